@@ -1,0 +1,141 @@
+"""The embedded note store: notes in memory and TinyDB tables over them, one journal on the disk.
+
+Stock TinyDB writes its whole file anew for each insert, which is slow and, in a crash, loses everything.
+Here only what is new goes to the journal, and into memory only after it is on the medium. Readers in
+other threads therefore see durable notes and no others, and an insert costs the same however many notes
+there are.
+
+Memory holds what was read back from the very bytes that were written, so a store that has been reopened
+cannot differ from one that has not. `since` and `of_class` hand out copies; the documents of `tables` are
+TinyDB's, whose lists belong to the store: look, do not change.
+"""
+
+import json
+import threading
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
+from nearside.store import lines
+from nearside.store.disk import Disk
+from nearside.store.journal import Journal
+from nearside.store.protocol import Note, NoteUnfit, Page, Receipt, StoreClosed, StoreDamaged
+from nearside.store.shelf import Shelf, check, copied, is_same
+from nearside.store.tables import NoteTables
+
+
+class TinyNoteStore:
+    """The notes of one show in one journal file. Fit to be called from several threads."""
+
+    def __init__(self, path: Path, disk: Disk | None = None) -> None:
+        """Open or make the journal and read it. Raises what `Journal` raises."""
+        self._path = path
+        self._shelf = Shelf()
+        self._writing = threading.Lock()  # one group at a time, held over the sync
+        self._closed = False
+        self._journal = self._open_journal(path, disk or Disk())
+        try:
+            for group in self._journal.take_groups():
+                self._shelf.show(self._found(group))
+        except BaseException:
+            self._journal.close()
+            raise
+        self.tables = NoteTables(self._shelf, self._write, self.close)
+
+    def append(self, notes: Sequence[Note]) -> list[Receipt]:
+        """See `NoteStore.append`."""
+        receipts: list[Receipt] = []
+
+        def new_notes() -> list[Note]:
+            fresh: dict[str, Note] = {}
+            for number, note in enumerate(notes):
+                check(note, f"Note {number + 1}")
+                receipts.append(self._receipt(note, fresh))
+            return list(fresh.values())
+
+        self._write(new_notes)
+        return receipts
+
+    def since(self, cursor: int, limit: int) -> Page:
+        """See `NoteStore.since`."""
+        if cursor < 0 or limit < 1:
+            raise ValueError(f"A cursor is at least 0 and a limit at least 1, not {cursor} and {limit}.")
+        head = self.head()
+        if cursor > head:
+            cursor = 0
+        reached = min(cursor + limit, head)
+        notes = [copied(note) for note in self._shelf.log[cursor:reached]]
+        return Page(notes, reached, reached < head)
+
+    def of_class(self, class_id: str) -> list[Note]:
+        """See `NoteStore.of_class`."""
+        self._refuse_closed()
+        return [copied(note) for note in self._shelf.of_class(class_id).values()]
+
+    def head(self) -> int:
+        """See `NoteStore.head`."""
+        self._refuse_closed()
+        return len(self._shelf.log)
+
+    def close(self) -> None:
+        """See `NoteStore.close`. Waits for a group that is being written."""
+        with self._writing:
+            self._closed = True
+            self._journal.close()
+
+    def _open_journal(self, path: Path, disk: Disk) -> Journal:
+        return Journal(path, disk)
+
+    def _receipt(self, note: Note, fresh: dict[str, Note]) -> Receipt:
+        """What becomes of a note; if it is new, it joins the fresh ones."""
+        note_id = note["id"]
+        held = self._shelf.ids.get(note_id) or fresh.get(note_id)
+        if held is None:
+            fresh[note_id] = note
+            return Receipt(note_id, "kept")
+        return Receipt(note_id, "known" if is_same(held, note) else "clash")
+
+    def _write(self, new_notes: Callable[[], list[Note]]) -> None:
+        """Take a turn: find out what is new, now that nobody else writes, and keep it as one group."""
+        with self._writing:
+            self._refuse_closed()
+            fresh = new_notes()
+            if fresh:
+                self._keep(_payload(fresh))
+
+    def _keep(self, payload: bytes) -> None:
+        notes = json.loads(payload)
+        self._journal.append(payload)
+        self._shelf.show(notes)
+
+    def _found(self, group: Any) -> list[Note]:
+        """A group as found in the journal. Its checksum was right, so what is wrong in it was written so."""
+        try:
+            ids = set[str]()
+            notes: list[Note] = []
+            for number, note in enumerate(group):
+                check(note, f"note {number + 1} of the next group")
+                if note["id"] in self._shelf.ids or note["id"] in ids:
+                    raise NoteUnfit(f"the note {note['id']!r} is there twice")
+                ids.add(note["id"])
+                notes.append(note)
+        except (TypeError, NoteUnfit) as error:
+            raise StoreDamaged(self._path, 0, f"after {len(self._shelf.log)} good notes, {error}") from error
+        return notes
+
+    def _refuse_closed(self) -> None:
+        if self._closed:
+            raise StoreClosed(f"{self._path} is closed.")
+
+
+def _payload(notes: list[Note]) -> bytes:
+    """The notes as JSON. One that cannot be is named; the work is done twice only in that case."""
+    try:
+        return lines.to_json(notes)
+    except (ValueError, TypeError):
+        for note in notes:
+            try:
+                lines.to_json(note)
+            except (ValueError, TypeError) as error:
+                raise NoteUnfit(f"The note {note['id']!r} is not plain JSON: {error}.") from error
+        raise

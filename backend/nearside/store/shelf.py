@@ -1,0 +1,85 @@
+"""The notes of a show in memory: only durable ones, readable from any thread while the next group is
+being written.
+
+Pure bookkeeping and the rule of what a note must be to be kept at all. It refuses what could not be given
+back unchanged; whether a note makes sense is decided above the store.
+"""
+
+import json
+import threading
+from collections.abc import Iterable
+from typing import Any
+
+from nearside.store.protocol import Note, NoteUnfit
+
+_DEEPEST = 8  # lists and objects within a note; real notes need 2, and reading must never run out of stack
+
+
+class Shelf:
+    """Notes by arrival, by id and by class. One thread adds at a time; readers take still copies."""
+
+    def __init__(self) -> None:
+        self.log: list[Note] = []
+        self.ids: dict[str, Note] = {}
+        self._classes: dict[str, dict[str, Note]] = {}
+        self._changing = threading.Lock()  # held for a moment: readers never wait for the disk
+
+    def show(self, kept: list[Note]) -> None:
+        """Add notes that are on the medium."""
+        with self._changing:
+            for note in kept:
+                self.ids[note["id"]] = note
+                self._classes.setdefault(note["class"], {})[note["id"]] = note
+            self.log.extend(kept)
+
+    def class_ids(self) -> list[str]:
+        """The classes somebody wrote about."""
+        with self._changing:
+            return list(self._classes)
+
+    def of_class(self, class_id: str) -> dict[str, Note]:
+        """The notes of a class by id, oldest first: a copy that stays still, of the notes themselves."""
+        with self._changing:
+            return dict(self._classes.get(class_id, {}))
+
+    def live(self, class_id: str) -> dict[str, Note]:
+        """The same, not copied: for looking up one id, or for the thread that adds."""
+        return self._classes.get(class_id, {})
+
+
+def check(note: Any, which: str) -> None:
+    """Raise `NoteUnfit` unless this is an object with an id and a class, and not deeper than notes are."""
+    if not isinstance(note, dict):
+        raise NoteUnfit(f"{which} is not a JSON object.")
+    for field in ("id", "class"):
+        text = note.get(field)
+        if not isinstance(text, str) or not text:
+            raise NoteUnfit(f"{which} needs the field {field!r}: text that is not empty.")
+    if _is_deeper(note.values(), _DEEPEST):
+        raise NoteUnfit(f"{which} holds lists or objects more than {_DEEPEST} deep.")
+
+
+def is_same(one: Note, other: Note) -> bool:
+    """Same content: the same JSON but for the order of fields, so that 1, 1.0 and true are three things."""
+    try:
+        return json.dumps(one, sort_keys=True) == json.dumps(other, sort_keys=True)
+    except (ValueError, TypeError):
+        return False  # a note that is no JSON is not the one we hold
+
+
+def copied(value: Any) -> Any:
+    """A copy that shares no list or object with the original."""
+    if isinstance(value, dict):
+        return {key: copied(inner) if isinstance(inner, dict | list) else inner for key, inner in value.items()}
+    return [copied(inner) if isinstance(inner, dict | list) else inner for inner in value]
+
+
+def _is_deeper(within: Iterable[Any], allowed: int) -> bool:
+    for inner in within:
+        if isinstance(inner, dict):
+            inner = inner.values()
+        elif not isinstance(inner, list | tuple):
+            continue
+        if allowed == 1 or _is_deeper(inner, allowed - 1):
+            return True
+    return False
