@@ -1,0 +1,5 @@
+"""`python -m nearside` is the command `nearside`."""
+
+from nearside.cli import main
+
+raise SystemExit(main())
