@@ -57,8 +57,7 @@ class NoteStore(Protocol):
         """
 
     def since(self, cursor: int, limit: int) -> Page:
-        """The notes that arrived after `cursor`, at most `limit`, oldest first; cursor 0 is before the
-        first.
+        """The notes that arrived after `cursor`, at most `limit`, oldest first; 0 is before the first.
 
         A cursor beyond the newest note was given by a log that has since been put back from a copy. It
         starts again at the beginning: notes are a set, so reading some twice is harmless and skipping

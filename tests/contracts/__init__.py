@@ -1,0 +1,1 @@
+"""One suite a seam: whatever implements the seam has to pass it."""
