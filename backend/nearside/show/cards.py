@@ -1,0 +1,67 @@
+"""A card read back: the placing that follows from it, and the class file it travels as.
+
+The placing tells what every mark told, so it is for those who may read the whole card. The class file holds exactly
+the notes the asking seat may read: for the office and the stewards, once the order is released, the signature and
+what the gate says, and before that nothing at all. What is refused is refused in the same words whether the card is
+signed, empty or not there.
+"""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+from nearside.engine.merging import counts_for
+from nearside.engine.placing import place
+from nearside.engine.shapes import ClassFile, Note, Placing
+from nearside.show.classfile import FORMAT
+from nearside.show.refusals import Refusal
+from nearside.show.running import RunningClass, RunningShow
+from nearside.show.seats import Seat, may_read, may_read_card
+from nearside.show.standards import shipped_keys, shipped_standard, words
+
+SEALED = (
+    "This card is not open to your seat. A judge's card is read by that judge and the judge's scribe only; "
+    "the office and the stewards read the signed order once every judge of the class has signed."
+)
+
+
+def placing_for(show: RunningShow, seat: Seat, class_id: str, card: str | None) -> Placing:
+    """The suggested placing of a card. Raises: Refusal for a card the seat does not read."""
+    asked = show.class_named(class_id)
+    card = _card_asked(seat, card)
+    if not may_read_card(seat, class_id, card, show.facts):
+        raise Refusal("not_your_card", SEALED, "card")
+    return place(_class_file(show, seat, asked, card), asked.standard, words())
+
+
+def class_file_for(show: RunningShow, seat: Seat, class_id: str, card: str | None) -> ClassFile:
+    """The class file of a card, with the notes the seat may read. Raises: Refusal."""
+    asked = show.class_named(class_id)
+    card = _card_asked(seat, card)
+    signature = {"kind": "sign", "class": class_id, "card": card, "by": card}
+    if not (may_read_card(seat, class_id, card, show.facts) or may_read(seat, signature, show.facts)):
+        raise Refusal("not_your_card", SEALED, "card")
+    return _class_file(show, seat, asked, card)
+
+
+def _card_asked(seat: Seat, card: str | None) -> str:
+    card = seat.card if card is None else card
+    if card is None:
+        raise Refusal("card_needed", "Your seat has no card of its own: say which one, as ?card=...", "card")
+    return card
+
+
+def _class_file(show: RunningShow, seat: Seat, asked: RunningClass, card: str) -> ClassFile:
+    class_id = asked.fields["id"]
+    notes = []
+    for note in show.store.of_class(class_id):
+        if counts_for(cast("Note", note), card) and may_read(seat, note, show.facts):
+            del note["class"]  # a copy: the store gives none away
+            notes.append(note)
+    key = asked.standard["key"]
+    is_shipped = key in shipped_keys() and shipped_standard(key) == asked.standard
+    fields: dict[str, Any] = {**asked.fields, "standard": key if is_shipped else asked.standard}
+    return cast(
+        "ClassFile",
+        {"format": FORMAT, "class": fields, "entries": asked.entries, "card": card, "notes": notes},
+    )

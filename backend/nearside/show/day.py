@@ -1,0 +1,31 @@
+"""The day: all a device needs to work until the evening without a network."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from nearside.engine.shapes import Standard
+from nearside.show.running import RunningShow
+from nearside.show.seats import Seat
+from nearside.show.standards import about_standards, words
+
+FORMAT = "nearside-day/1"
+
+
+def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
+    """A `nearside-day/1` for one seat; every class names its standard by key, the standards stand beside them."""
+    standards: dict[str, Standard] = {}
+    classes = []
+    for each in show.classes.values():
+        standards[each.standard["key"]] = each.standard
+        classes.append({**each.fields, "standard": each.standard["key"], "entries": each.entries})
+    about = about_standards()
+    return {
+        "format": FORMAT,
+        "show": show.on_the_wire(),
+        "seat": seat.on_the_wire(),
+        "classes": classes,
+        "standards": [standards[key] for key in sorted(standards)],
+        "words": words(),
+        "about_standards": about,
+    }

@@ -1,0 +1,182 @@
+"""Opening a show: its classes from class files, its seats, a join code for each.
+
+Everything is checked here and nothing is written: what comes back is one change for the catalogue. Notes
+of the files are taken along only on request; their cards become the cards of the show's judges, in order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from nearside.engine.shapes import DEFAULT_LAMENESS, ClassFile, Standard
+from nearside.show.codes import new_code
+from nearside.show.refusals import CannotOpen
+from nearside.show.seats import ROLES, Role, Seat, seat_of
+from nearside.show.standards import shipped_keys, shipped_standard
+from nearside.store.protocol import Catalogue, Change
+
+TITLE_AT_MOST = 120
+DEFAULT_SEATS = ("office", "steward", "judge", "scribe")
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedSeat:
+    """A seat and the code that leads to it."""
+
+    seat: Seat
+    code: str
+
+
+def seats_asked(asked: Sequence[str], show_id: str) -> list[Seat]:
+    """The seats for `role` or `role:Name`, each; an office is added where none is asked for.
+
+    A scribe writes for the judge named last before it, a trainee shadows that judge. Raises: CannotOpen.
+
+    >>> [seat.id for seat in seats_asked(["judge:A. Weaver", "scribe"], "s")]
+    ['office', 'judge-a', 'scribe-a']
+    """
+    seats: list[Seat] = []
+    counts: dict[str, int] = dict.fromkeys(ROLES, 0)
+    judge: Seat | None = None
+    roles = [each.partition(":")[0].strip() for each in asked]
+    for each in asked if "office" in roles else ("office", *asked):
+        role_name, _, name = each.partition(":")
+        role = _role(role_name.strip(), each)
+        place = counts[role]
+        counts[role] += 1
+        single = role in ("office", "steward") and roles.count(role) < 2
+        seat_id = role if single else f"{role}-{_letters(place)}"
+        name = name.strip() or role.capitalize() + ("" if single else f" {_letters(place).upper()}")
+        if len(name) > TITLE_AT_MOST:
+            raise CannotOpen(f"--seat {role}: the name is longer than {TITLE_AT_MOST} characters")
+        if role == "scribe" and judge is None:
+            raise CannotOpen(f"--seat {each}: a scribe writes for a judge; name the judge's seat before it")
+        card = seat_id if role in ("judge", "trainee") else judge.id if role == "scribe" and judge else None
+        shadows = judge.id if role == "trainee" and judge else None
+        seat = Seat(seat_id, show_id, role, name, card, shadows)
+        judge = seat if role == "judge" else judge
+        seats.append(seat)
+    return seats
+
+
+def opening_changes(
+    catalogue: Catalogue,
+    show_id: str,
+    title: str,
+    files: Sequence[tuple[ClassFile, Standard]],
+    seats: Sequence[Seat],
+    now_ms: int,
+) -> tuple[list[Change], list[OpenedSeat]]:
+    """The records of a new show as one change of the catalogue, and its seats with their codes. Raises: CannotOpen."""
+    title = title.strip()
+    if not title or len(title) > TITLE_AT_MOST:
+        raise CannotOpen(f"--title must be 1 to {TITLE_AT_MOST} characters")
+    if catalogue.get("shows", show_id) is not None:
+        raise CannotOpen(f"a show {show_id} is open here already")
+    _refuse_doubled([each["class"]["id"] for each, _ in files])
+    _refuse_two_of_a_key(standard for _, standard in files)
+    taken = {each["code"] for each in catalogue.all("seats")}
+    opened = []
+    for seat in seats:
+        while (code := new_code()) in taken:
+            pass
+        taken.add(code)
+        opened.append(OpenedSeat(seat, code))
+    changes = [Change("shows", show_id, {"id": show_id, "title": title, "opened_at": now_ms})]
+    for place, each in enumerate(opened):
+        record = {**asdict(each.seat), "code": each.code, "position": place}
+        changes.append(Change("seats", f"{show_id}/{each.seat.id}", record))
+    for place, (class_file, _) in enumerate(files):
+        changes += _class_changes(show_id, place, class_file)
+    return changes, opened
+
+
+def opened_seats(catalogue: Catalogue, show_id: str) -> list[OpenedSeat]:
+    """The seats of a show with their codes, in the order they were asked for."""
+    records = [each for each in catalogue.all("seats") if each["show"] == show_id]
+    return [OpenedSeat(seat_of(each), each["code"]) for each in sorted(records, key=lambda each: each["position"])]
+
+
+def notes_with_cards(files: Iterable[ClassFile], judges: Sequence[str]) -> list[dict[str, Any]]:
+    """Every note of the files as a show keeps it: with its class, its card the card of one of the judges.
+
+    The cards of the files, in order of appearance, become the judges' cards; who wrote on a card as its own now
+    wrote on the judge's. Ids of different classes are kept apart. Raises: CannotOpen where there are more cards
+    than judges.
+    """
+    cards: dict[str, str] = {}
+    notes: list[dict[str, Any]] = []
+    for each in files:
+        class_id = each["class"]["id"]
+        for card in (each["card"], *(note.get("card") for note in each["notes"])):
+            if card is not None and card not in cards:
+                if len(cards) == len(judges):
+                    raise CannotOpen(f"the files hold more cards than the show has judges ({len(judges)})")
+                cards[card] = judges[len(cards)]
+        for note in each["notes"]:
+            own: dict[str, Any] = {field: value for field, value in note.items() if value is not None or field in _NULL}
+            if own.get("card") is not None:
+                own["card"] = cards[own["card"]]
+            own["by"] = cards.get(own["by"], own["by"])
+            notes.append({**_renamed(own, class_id), "class": class_id})
+    return notes
+
+
+# Fields that a note of their kind always has, even when they are null.
+_NULL = frozenset(("degree", "done", "number", "text", "tag", "winner", "outcome", "numbers", "grade", "state", "now"))
+
+
+def _renamed(note: dict[str, Any], class_id: str) -> dict[str, Any]:
+    """Ids are unique over a show, while each file numbers its own: the class goes in front."""
+    note["id"] = f"{class_id}/{note['id']}"
+    note["replaces"] = [f"{class_id}/{each}" for each in note["replaces"]]
+    if note.get("about") is not None:
+        note["about"] = f"{class_id}/{note['about']}"
+    return note
+
+
+def _class_changes(show_id: str, place: int, class_file: ClassFile) -> list[Change]:
+    fields = dict(class_file["class"])
+    fields["lameness"] = fields.get("lameness") or dict(DEFAULT_LAMENESS)
+    key = f"{show_id}/{fields['id']}"
+    changes = [Change("classes", key, {"show": show_id, "position": place, "class": fields})]
+    for position, entry in enumerate(class_file["entries"]):
+        record = {
+            "show": show_id,
+            "class": fields["id"],
+            "position": position,
+            "number": entry["number"],
+            "identification": entry.get("identification"),
+        }
+        changes.append(Change("entries", f"{key}/{entry['number']}", record))
+    return changes
+
+
+def _role(name: str, asked: str) -> Role:
+    for role in ROLES:
+        if role == name:
+            return role
+    raise CannotOpen(f"--seat {asked}: the role must be one of {', '.join(ROLES)}")
+
+
+def _letters(place: int) -> str:
+    """a, b, ... z, aa, ab, ..."""
+    before, letter = divmod(place, 26)
+    return (_letters(before - 1) if before else "") + chr(ord("a") + letter)
+
+
+def _refuse_doubled(ids: Sequence[str]) -> None:
+    for class_id in ids:
+        if ids.count(class_id) > 1:
+            raise CannotOpen(f"two of the files are of the class {class_id}: give each class one file")
+
+
+def _refuse_two_of_a_key(standards: Iterable[Standard]) -> None:
+    seen: dict[str, Standard] = {}
+    for standard in standards:
+        key = standard["key"]
+        known = seen.setdefault(key, shipped_standard(key) if key in shipped_keys() else standard)
+        if known != standard:
+            raise CannotOpen(f"two different standards are called {key}: rename the one in your file")

@@ -1,0 +1,201 @@
+"""The showground: every show of one data folder, and the devices that have joined.
+
+A device is known by its token alone; of token and code only digests are looked up, so nothing can be learned from how
+long a wrong one takes. A revoked device is remembered, to be told why it is turned away; one that left is forgotten.
+Changes of the catalogue come one at a time and are on the disk before anybody is told.
+"""
+
+from __future__ import annotations
+
+import secrets
+import threading
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from nearside.engine.shapes import ClassFile, Standard
+from nearside.show.codes import Throttle, digest, new_token, tidy_code
+from nearside.show.opening import OpenedSeat, opening_changes
+from nearside.show.refusals import CannotOpen, Refusal
+from nearside.show.running import RunningShow
+from nearside.show.seats import Seat
+from nearside.store.catalogue import TinyCatalogue
+from nearside.store.notes import TinyNoteStore
+from nearside.store.protocol import Catalogue, Change, NoteStore, Record
+
+NOT_JOINED = "This device has no seat yet. Type the code from the show office, or open its link."
+REVOKED = "The show office has taken this device off its seat. Ask there for a code to join again."
+WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits, no O, I, L, 0 or 1 among them."
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A joined device: which show it is at, and on which seat."""
+
+    id: str
+    show: RunningShow
+    seat: Seat
+    is_revoked: bool
+
+
+class Showground:
+    """The shows of one catalogue. `open_notes` opens the log of a show by its id."""
+
+    def __init__(self, catalogue: Catalogue, open_notes: Callable[[str], NoteStore]) -> None:
+        self.catalogue = catalogue
+        self.throttle = Throttle()
+        self.shows: dict[str, RunningShow] = {}
+        self._changing = threading.Lock()
+        try:
+            for record in catalogue.all("shows"):
+                show_id = record["id"]
+                self.shows[show_id] = RunningShow(record, catalogue, open_notes(show_id))
+        except BaseException:
+            self._close_stores()
+            raise
+        self._codes: dict[str, tuple[RunningShow, Seat]] = {}
+        for record in catalogue.all("seats"):
+            show = self.shows[record["show"]]
+            self._codes[digest(record["code"])] = (show, show.seats[record["id"]])
+        self._devices: dict[str, Device] = {}
+        for record in catalogue.all("devices"):
+            self._devices[record["token"]] = self._device_of(record)
+
+    @classmethod
+    def in_folder(cls, data: Path) -> Showground:
+        """The showground kept in a folder. Raises: StoreError, CannotOpen."""
+        catalogue = TinyCatalogue(catalogue_path(data))
+        try:
+            return cls(catalogue, lambda show_id: TinyNoteStore(notes_path(data, show_id)))
+        except BaseException:
+            catalogue.close()
+            raise
+
+    def device(self, token: str | None) -> Device:
+        """The device with this token. Raises: Refusal for one that is unknown or was revoked."""
+        found = self._devices.get(digest(token)) if token else None
+        if found is None:
+            raise Refusal("not_joined", NOT_JOINED)
+        if found.is_revoked:
+            raise Refusal("revoked", REVOKED)
+        return found
+
+    def join(self, typed: str, old_token: str | None, now_ms: int) -> tuple[Device, str, Device | None]:
+        """A device for the seat with this code, its token, and the browser's former device, now forgotten.
+
+        Raises: Refusal for a wrong code.
+        """
+        code = tidy_code(typed)
+        found = self._codes.get(digest(code)) if code is not None else None
+        if found is None:
+            raise Refusal("wrong_code", WRONG_CODE, "code")
+        show, seat = found
+        token = new_token()
+        record: Record = {
+            "id": secrets.token_hex(8),
+            "show": show.id,
+            "seat": seat.id,
+            "token": digest(token),
+            "joined_at": now_ms,
+            "revoked": False,
+        }
+        with self._changing:
+            old = self._devices.get(digest(old_token)) if old_token else None
+            changes = [Change("devices", record["id"], record)]
+            if old is not None:
+                changes.append(Change("devices", old.id, None))
+            self.catalogue.change(changes)
+            if old is not None and old_token:
+                del self._devices[digest(old_token)]
+            device = self._devices[record["token"]] = self._device_of(record)
+        return device, token, old
+
+    def leave(self, token: str) -> Device | None:
+        """Forget a device; None where there was none."""
+        with self._changing:
+            device = self._devices.get(digest(token))
+            if device is not None:
+                self.catalogue.change([Change("devices", device.id, None)])
+                del self._devices[digest(token)]
+            return device
+
+    def devices_of(self, show: RunningShow) -> list[dict[str, Any]]:
+        """The devices of a show as its office sees them, oldest first."""
+        records = [each for each in self.catalogue.all("devices") if each["show"] == show.id]
+        return [
+            {"id": each["id"], "seat": each["seat"], "joined_at": each["joined_at"], "revoked": each["revoked"]}
+            for each in sorted(records, key=lambda each: (each["joined_at"], each["id"]))
+        ]
+
+    def revoke(self, show: RunningShow, device_id: str) -> Device:
+        """Turn a device of this show away from now on. Raises: Refusal where the show has no such device."""
+        with self._changing:
+            record = self.catalogue.get("devices", device_id)
+            if record is None or record["show"] != show.id:
+                raise Refusal("unknown_device", "This show has no such device; open the list of devices again.", "id")
+            record = {**record, "revoked": True}
+            self.catalogue.change([Change("devices", device_id, record)])
+            device = self._devices[record["token"]] = self._device_of(record)
+            return device
+
+    def end_streams(self) -> None:
+        """Close every open stream, for the server is about to stop."""
+        for show in self.shows.values():
+            show.bell.end()
+
+    async def close(self) -> None:
+        """Write what waits, then let the logs and the catalogue go."""
+        for show in self.shows.values():
+            await show.group.close()
+        self._close_stores()
+        self.catalogue.close()
+
+    def _close_stores(self) -> None:
+        for show in self.shows.values():
+            show.store.close()
+
+    def _device_of(self, record: Mapping[str, Any]) -> Device:
+        show = self.shows.get(record["show"])
+        if show is None or record["seat"] not in show.seats:
+            raise CannotOpen(f"The catalogue names a seat that is not there: {record['show']} / {record['seat']}")
+        return Device(record["id"], show, show.seats[record["seat"]], record["revoked"])
+
+
+def catalogue_path(data: Path) -> Path:
+    """Where a data folder keeps its catalogue."""
+    return data / "catalogue.db"
+
+
+def notes_path(data: Path, show_id: str) -> Path:
+    """Where a data folder keeps the log of a show."""
+    return data / "shows" / f"{show_id}.notes"
+
+
+def open_in_folder(
+    data: Path,
+    show_id: str,
+    title: str,
+    files: Sequence[tuple[ClassFile, Standard]],
+    seats: Sequence[Seat],
+    notes: Sequence[dict[str, Any]],
+) -> list[OpenedSeat]:
+    """Open a show in a data folder that is not being served. Raises: CannotOpen, StoreError.
+
+    The notes go first, into a log nobody looks for until the catalogue names the show: so a show is there whole or
+    not at all.
+    """
+    catalogue = TinyCatalogue(catalogue_path(data))
+    try:
+        changes, opened = opening_changes(catalogue, show_id, title, files, seats, time.time_ns() // 1_000_000)
+        store = TinyNoteStore(notes_path(data, show_id))
+        try:
+            for start in range(0, len(notes), 500):
+                store.append(notes[start : start + 500])
+        finally:
+            store.close()
+        catalogue.change(changes)
+    finally:
+        catalogue.close()
+    return opened

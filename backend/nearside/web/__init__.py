@@ -1,0 +1,1 @@
+"""The web: carries what the show decides, and the page."""

@@ -1,0 +1,56 @@
+"""The application: every route on one screen.
+
+`create_app()` is given everything it works with. It opens nothing and owns nothing, so a test can hand it a
+showground of its own; who opened the showground closes it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.routing import Route
+
+from nearside.settings import Settings
+from nearside.show.showground import Showground
+from nearside.web.assets import Asset
+from nearside.web.classes import class_file, placing
+from nearside.web.day import day
+from nearside.web.devices import devices, revoke
+from nearside.web.errors import HANDLERS
+from nearside.web.health import health
+from nearside.web.joining import join, leave
+from nearside.web.notes import pull_notes, push_notes
+from nearside.web.page import asset
+from nearside.web.shell import Shell
+from nearside.web.stream import stream
+
+ROUTES = [
+    Route("/api/notes", push_notes, methods=["POST"]),
+    Route("/api/notes", pull_notes, methods=["GET"]),
+    Route("/api/stream", stream, methods=["GET"]),
+    Route("/api/join", join, methods=["POST"]),
+    Route("/api/leave", leave, methods=["POST"]),
+    Route("/api/day", day, methods=["GET"]),
+    Route("/api/classes/{id}/placing", placing, methods=["GET"]),
+    Route("/api/classes/{id}/file", class_file, methods=["GET"]),
+    Route("/api/devices", devices, methods=["GET"]),
+    Route("/api/devices/{id}/revoke", revoke, methods=["POST"]),
+    Route("/health", health, methods=["GET"]),
+    Route("/{path:path}", asset, methods=["GET"]),
+]
+
+
+def create_app(ground: Showground, assets: Mapping[str, Asset], settings: Settings) -> Starlette:
+    """The ASGI application over an open showground."""
+    app = Starlette(
+        routes=ROUTES,
+        middleware=[Middleware(Shell, settings=settings)],
+        exception_handlers=HANDLERS,
+    )
+    app.router.redirect_slashes = False
+    app.state.ground = ground
+    app.state.assets = assets
+    app.state.settings = settings
+    return app

@@ -1,0 +1,74 @@
+"""The door: which device a request comes from, and the body it brought.
+
+The cookie is all that names a device. A body is read to its limit and no further, whether or not its length was
+given; what a longer one holds is never in memory.
+"""
+
+from __future__ import annotations
+
+from starlette.requests import Request
+
+from nearside.settings import Settings
+from nearside.show.refusals import Refusal
+from nearside.show.seats import Role
+from nearside.show.showground import Device, Showground
+
+COOKIE = "nearside-device"
+COOKIE_AGE_S = 60 * 24 * 3600  # longer than any show; the office can end it at any time
+MOST_BYTES = 2 * 1024 * 1024  # 500 notes of the longest text fit
+
+
+def ground_of(request: Request) -> Showground:
+    ground: Showground = request.app.state.ground
+    return ground
+
+
+def settings_of(request: Request) -> Settings:
+    settings: Settings = request.app.state.settings
+    return settings
+
+
+def token_of(request: Request) -> str | None:
+    return request.cookies.get(COOKIE)
+
+
+def device_of(request: Request) -> Device:
+    """The device that asks. Raises: Refusal where it has not joined or was revoked."""
+    return ground_of(request).device(token_of(request))
+
+
+def device_in_role(request: Request, role: Role) -> Device:
+    """The device that asks, on a seat of this role. Raises: Refusal."""
+    device = device_of(request)
+    if device.seat.role != role:
+        raise Refusal("not_your_task", f"Only the {role} seat of the show does this.")
+    return device
+
+
+async def body_of(request: Request) -> bytes:
+    """The body of a request that brings JSON. Raises: Refusal where it is too large or says it is something else."""
+    kind = request.headers.get("content-type", "")
+    if kind.partition(";")[0].strip().lower() != "application/json":
+        raise Refusal("bad_request", "Send JSON, with the header Content-Type: application/json.")
+    length = request.headers.get("content-length", "0")
+    if length.isdecimal() and int(length[:12]) > MOST_BYTES:
+        raise _too_large()
+    parts: list[bytes] = []
+    size = 0
+    more = True
+    while more:
+        message = await request.receive()
+        if message["type"] != "http.request":
+            raise Refusal("bad_request", "The request broke off.")
+        part = message.get("body", b"")
+        size += len(part)
+        if size > MOST_BYTES:
+            raise _too_large()
+        parts.append(part)
+        more = message.get("more_body", False)
+    return parts[0] if len(parts) == 1 else b"".join(parts)
+
+
+def _too_large() -> Refusal:
+    most = MOST_BYTES // 1024 // 1024
+    return Refusal("too_large", f"A request may be {most} MiB at most; send fewer notes at a time.")

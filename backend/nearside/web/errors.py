@@ -1,0 +1,95 @@
+"""Errors as JSON: a code for programs, a sentence for people, and where it was.
+
+The show and the store say no in their own words; here each gets its status. What nobody foresaw is one sentence
+outside and, in the log, the kind of error and the places in the code: never its text, which may quote a note.
+"""
+
+from __future__ import annotations
+
+import json
+import logging
+import traceback
+from collections.abc import Mapping
+from typing import Any
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+
+from nearside.show.refusals import Code, Refusal
+from nearside.store.protocol import StoreError
+
+log = logging.getLogger("nearside")
+
+STATUS: dict[Code, int] = {
+    "not_joined": 401,
+    "revoked": 401,
+    "wrong_code": 403,
+    "too_many_tries": 429,
+    "not_your_card": 403,
+    "not_your_task": 403,
+    "unknown_class": 404,
+    "unknown_device": 404,
+    "card_needed": 400,
+    "bad_request": 400,
+    "too_large": 413,
+    "not_kept": 503,
+}
+
+# What the framework says by itself: a path or a method nobody serves.
+_OF_STATUS = {
+    404: ("not_found", "There is nothing at this address."),
+    405: ("wrong_method", "This address does not take that kind of request."),
+}
+
+
+class JSON(Response):
+    """A JSON answer as every answer of the API is sent: compact, and kept by nobody in between."""
+
+    media_type = "application/json"
+
+    def __init__(self, content: Any, status: int = 200, headers: Mapping[str, str] | None = None) -> None:
+        super().__init__(content, status, {"Cache-Control": "no-store", **(headers or {})})
+
+    def render(self, content: Any) -> bytes:
+        return json.dumps(content, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
+
+
+def error(status: int, code: str, sentence: str, where: str | None = None, **headers: str) -> JSON:
+    """An error as every caller gets it."""
+    return JSON({"error": {"code": code, "sentence": sentence, "where": where}}, status, headers)
+
+
+async def refused(_request: Request, refusal: Exception) -> Response:
+    assert isinstance(refusal, Refusal)
+    status = STATUS[refusal.code]
+    # The rest of a body that is too large is not read: the connection goes.
+    headers = {"Connection": "close"} if status == 413 else {}
+    return error(status, refusal.code, refusal.sentence, refusal.where, **headers)
+
+
+async def not_kept(_request: Request, failure: Exception) -> Response:
+    """The store could not keep or read: the sender holds on to its notes."""
+    log.error("the store refused: %s", type(failure).__name__)
+    sentence = (
+        "The show office could not keep this just now. Nothing is lost: your notes stay on this device and are sent "
+        "again. Tell the office if this goes on, its disk may be full."
+    )
+    return error(503, "not_kept", sentence, **{"Retry-After": "5"})
+
+
+async def http_error(_request: Request, failure: Exception) -> Response:
+    assert isinstance(failure, HTTPException)
+    code, sentence = _OF_STATUS.get(failure.status_code, ("bad_request", "This request cannot be served."))
+    return error(failure.status_code, code, sentence, **dict(failure.headers or {}))
+
+
+def unforeseen(failure: Exception) -> Response:
+    """A bug of ours."""
+    places = traceback.extract_tb(failure.__traceback__)
+    path = " < ".join(f"{place.name} {place.filename.rpartition('/')[2]}:{place.lineno}" for place in reversed(places))
+    log.error("unforeseen %s in %s", type(failure).__name__, path)
+    return error(500, "unforeseen", "Something went wrong in the show office's program; it is noted in its log.")
+
+
+HANDLERS = {Refusal: refused, StoreError: not_kept, HTTPException: http_error}

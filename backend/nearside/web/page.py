@@ -1,0 +1,38 @@
+"""The page and its files."""
+
+from __future__ import annotations
+
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+
+from nearside.web.assets import Asset
+
+
+async def asset(request: Request) -> Response:
+    """GET / and every file of the page.
+
+    Kept by the browser but asked after each time (`no-cache` with an ETag): offline it is the service worker that
+    answers, and it goes by the version of the whole.
+    """
+    assets: dict[str, Asset] = request.app.state.assets
+    found = assets.get(request.scope["path"])
+    if found is None:
+        raise HTTPException(404)
+    headers = {"ETag": found.etag, "Cache-Control": "no-cache", "Vary": "Accept-Encoding"}
+    known = request.headers.get("if-none-match", "")
+    if found.etag in [each.strip().removeprefix("W/") for each in known.split(",")]:
+        return Response(status_code=304, headers=headers)
+    body = found.body
+    if found.packed is not None and _takes_gzip(request.headers.get("accept-encoding", "")):
+        body = found.packed
+        headers["Content-Encoding"] = "gzip"
+    return Response(body, headers={**headers, "Content-Type": found.media_type})
+
+
+def _takes_gzip(accepted: str) -> bool:
+    for each in accepted.lower().split(","):
+        name, _, weight = each.partition(";")
+        if name.strip() in ("gzip", "*"):
+            return weight.strip() not in ("q=0", "q=0.0", "q=0.00", "q=0.000")
+    return False

@@ -1,0 +1,256 @@
+"""The commands that serve: `nearside serve`, `nearside open`, `nearside seats`, `nearside demo`.
+
+One process, one loop. A stop is clean and quick: first the streams are told it is over, then what is being written
+is finished, then logs and catalogue are let go. What cannot start says why in one line.
+"""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import logging
+import secrets
+import socket
+import sys
+import tempfile
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from types import FrameType
+from typing import Any
+
+import segno
+import uvicorn
+
+from nearside.settings import DEFAULT_PORT, BadSetting, Settings
+from nearside.show import demo
+from nearside.show.classfile import checked_class_file, read_class_file
+from nearside.show.codes import shown_code
+from nearside.show.opening import DEFAULT_SEATS, OpenedSeat, notes_with_cards, opened_seats, seats_asked
+from nearside.show.refusals import CannotOpen
+from nearside.show.showground import Showground, catalogue_path, open_in_folder
+from nearside.show.strict_json import Refused
+from nearside.store.catalogue import TinyCatalogue
+from nearside.store.protocol import StoreError
+from nearside.web.app import create_app
+from nearside.web.assets import Asset, NoPage, folder, read_assets
+
+DEFAULT_DATA = Path("data")
+STOP_WITHIN_S = 3
+
+
+def add_commands(commands: Any) -> None:
+    """Add the commands to a parser's subparsers; each sets `run`, which returns the exit status."""
+    serve = commands.add_parser("serve", help="serve the shows of a data folder to phones and tablets")
+    _add_data(serve)
+    _add_address(serve)
+    serve.set_defaults(run=_says_no(_serve))
+
+    opening = commands.add_parser(
+        "open",
+        help="open a show from class files; prints each seat's link and code",
+        description="Opens a show from class files in a data folder that is not being served.",
+    )
+    opening.add_argument("files", metavar="CLASSFILE", nargs="+", help="a class file (nearside-class/1)")
+    opening.add_argument("--title", required=True, help="the show's title, as everybody sees it")
+    opening.add_argument(
+        "--seat",
+        action="append",
+        metavar="ROLE[:NAME]",
+        help="a seat, such as judge:Name; repeat for each. A scribe or trainee belongs to the judge before it. "
+        f"Left out: {', '.join(DEFAULT_SEATS)}; an office seat is always there.",
+    )
+    opening.add_argument("--with-notes", action="store_true", help="take the files' notes along, card by card")
+    opening.add_argument("--public-url", metavar="URL", help="the address people will use, for the links")
+    _add_data(opening)
+    opening.set_defaults(run=_says_no(_open))
+
+    seats = commands.add_parser("seats", help="print the links and codes of a data folder's shows again")
+    seats.add_argument("--public-url", metavar="URL", help="the address people will use, for the links")
+    _add_data(seats)
+    seats.set_defaults(run=_says_no(_seats))
+
+    demonstration = commands.add_parser(
+        "demo",
+        help="serve an invented show to try everything with",
+        description="Serves an invented open show. Prints a link, a code and a QR for each seat.",
+    )
+    demonstration.add_argument("--data", type=Path, metavar="DIR", help="keep it there (left out: a temporary folder)")
+    _add_address(demonstration)
+    demonstration.set_defaults(run=_says_no(_demo))
+
+
+def _add_data(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--data", type=Path, default=DEFAULT_DATA, metavar="DIR", help="the data folder (./data)")
+
+
+def _add_address(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--host", default="127.0.0.1", help="the address to listen on (127.0.0.1: this machine only)")
+    parser.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"the port to listen on ({DEFAULT_PORT})")
+    parser.add_argument("--public-url", metavar="URL", help="the address people use, behind a server that speaks HTTPS")
+
+
+def _says_no(command: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Namespace], int]:
+    """Whatever cannot be done, as the one kind of refusal the command line prints."""
+
+    def run(options: argparse.Namespace) -> int:
+        try:
+            return command(options)
+        except (BadSetting, NoPage, StoreError) as refusal:
+            raise CannotOpen(str(refusal)) from None
+
+    return run
+
+
+def _serve(options: argparse.Namespace) -> int:
+    settings = Settings(options.data, options.host, options.port, options.public_url)
+    assets = read_assets(folder())
+    with _bound(settings) as (listening, settings):
+        ground = Showground.in_folder(settings.data)
+        classes = sum(len(show.classes) for show in ground.shows.values())
+        if ground.shows:
+            next_step = f"{classes} classes; open it on a phone and type the seat's code"
+        else:
+            next_step = "no show yet; stop it (Ctrl+C) and run: nearside open CLASSFILE... --title TITLE"
+        run_server(ground, assets, settings, listening, f"Nearside listens at {settings.base_url} ({next_step}).")
+    return 0
+
+
+def _open(options: argparse.Namespace) -> int:
+    settings = Settings(options.data, public_url=options.public_url)
+    show_id = f"show-{secrets.token_hex(4)}"
+    seats = seats_asked(options.seat or DEFAULT_SEATS, show_id)
+    files = []
+    for name in options.files:
+        try:
+            files.append(read_class_file(Path(name).read_bytes()))
+        except Refused as refused:
+            raise CannotOpen(f"{name}: {refused}") from None
+        except OSError as failure:
+            raise CannotOpen(f"{name}: {failure.strerror}") from None
+    judges = [seat.id for seat in seats if seat.role == "judge"]
+    notes = notes_with_cards([each for each, _ in files], judges) if options.with_notes else []
+    opened = open_in_folder(settings.data, show_id, options.title, files, seats, notes)
+    print(f"Opened “{options.title.strip()}” with {len(files)} classes in {settings.data}. Hand out:\n")
+    print_seats(opened, settings, with_qr=False)
+    print(f"\nNow run: nearside serve --data {settings.data}")
+    return 0
+
+
+def _seats(options: argparse.Namespace) -> int:
+    settings = Settings(options.data, public_url=options.public_url)
+    catalogue = TinyCatalogue(catalogue_path(settings.data))
+    try:
+        for record in catalogue.all("shows"):
+            print(f"{record['title']}\n")
+            print_seats(opened_seats(catalogue, record["id"]), settings, with_qr=False)
+    finally:
+        catalogue.close()
+    return 0
+
+
+def _demo(options: argparse.Namespace) -> int:
+    assets = read_assets(folder())
+    with tempfile.TemporaryDirectory(prefix="nearside-demo-") as scratch:
+        settings = Settings(options.data or Path(scratch), options.host, options.port, options.public_url)
+        with _bound(settings) as (listening, settings):
+            opened = open_demo(settings.data)
+            print(f"{demo.TITLE}, an invented show. Each seat has its own link and code:\n")
+            print_seats(opened, settings, with_qr=True)
+            says = f"Nearside listens at {settings.base_url} (open a link above; Ctrl+C stops)."
+            run_server(Showground.in_folder(settings.data), assets, settings, listening, says)
+    return 0
+
+
+def open_demo(data: Path) -> list[OpenedSeat]:
+    """The demonstration in a data folder, opened there unless it already is."""
+    catalogue = TinyCatalogue(catalogue_path(data))
+    try:
+        if catalogue.get("shows", demo.SHOW_ID) is not None:
+            return opened_seats(catalogue, demo.SHOW_ID)
+    finally:
+        catalogue.close()
+    files = [checked_class_file(each) for each in demo.demo_files().values()]
+    seats = seats_asked(demo.SEATS, demo.SHOW_ID)
+    notes = notes_with_cards([each for each, _ in files], [demo.JUDGE])
+    return open_in_folder(data, demo.SHOW_ID, demo.TITLE, files, seats, notes)
+
+
+def run_server(
+    ground: Showground, assets: Mapping[str, Asset], settings: Settings, listening: socket.socket, says: str
+) -> None:
+    """Serve until told to stop; closes the showground."""
+    logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s", stream=sys.stderr)
+    config = uvicorn.Config(
+        create_app(ground, assets, settings),
+        http="httptools",
+        loop="asyncio",
+        ws="none",
+        lifespan="off",
+        log_config=None,
+        access_log=False,
+        server_header=False,
+        proxy_headers=settings.public_url is not None,  # believed from this machine only, uvicorn's own default
+        timeout_keep_alive=30,
+        timeout_graceful_shutdown=STOP_WITHIN_S,
+    )
+    asyncio.run(_Server(config, ground, says).serve(sockets=[listening]))
+
+
+class _Server(uvicorn.Server):
+    """uvicorn, stopping in our order; a signal ends it with status 0 rather than by the signal."""
+
+    def __init__(self, config: uvicorn.Config, ground: Showground, says: str) -> None:
+        super().__init__(config)
+        self._ground = ground
+        self._says = says
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:  # noqa: ARG002
+        self.force_exit = self.should_exit
+        self.should_exit = True
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        print(self._says, flush=True)
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        self._ground.end_streams()
+        try:
+            await super().shutdown(sockets)
+        finally:
+            await self._ground.close()
+
+
+@contextmanager
+def _bound(settings: Settings) -> Iterator[tuple[socket.socket, Settings]]:
+    """The socket to listen on, and the settings with the port it really has."""
+    try:
+        family, kind, protocol, _, address = socket.getaddrinfo(
+            settings.host, settings.port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
+        )[0]
+        listening = socket.socket(family, kind, protocol)
+    except OSError as failure:
+        raise CannotOpen(f"{settings.host} is no address of this machine: {failure.strerror}") from None
+    with listening:
+        try:
+            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            listening.bind(address)
+            listening.listen(1024)
+        except OSError as failure:
+            where = f"{settings.host} port {settings.port}"
+            raise CannotOpen(
+                f"cannot listen on {where}: {failure.strerror}; is it running already? Choose another with --port"
+            ) from None
+        listening.setblocking(False)
+        yield listening, replace(settings, port=listening.getsockname()[1])
+
+
+def print_seats(opened: Sequence[OpenedSeat], settings: Settings, *, with_qr: bool) -> None:
+    """Each seat's link and code, on standard output: they are for the office's eyes, not for a log."""
+    for each in opened:
+        link = f"{settings.base_url}/#join={each.code}"
+        print(f"  {each.seat.name} ({each.seat.role})\n    {link}\n    code {shown_code(each.code)}")
+        if with_qr:
+            segno.make(link, error="m", micro=False).terminal(sys.stdout, compact=True, border=2)
+        print(flush=True)
