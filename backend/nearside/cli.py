@@ -16,6 +16,7 @@ from nearside import __version__
 from nearside.engine.placing import place
 from nearside.show.account import account
 from nearside.show.classfile import BYTES_AT_MOST, read_class_file
+from nearside.show.refusals import CannotOpen
 from nearside.show.standards import words
 from nearside.show.strict_json import Refused, canonical
 
@@ -34,6 +35,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser(given).parse_args(given)
     try:
         status: int = options.run(options)
+    except CannotOpen as refusal:
+        _fail(str(refusal))
     except BrokenPipeError:  # whoever read the output has had enough
         sys.stderr.close()
         status = 0

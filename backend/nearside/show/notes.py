@@ -1,8 +1,8 @@
 """The notes at the edge: which fields each kind has, and what of a class a note may speak of.
 
 The shapes are typed dicts read by pydantic, strict and with nothing extra; what one field says about another
-(`_within`) and about the class (`NoteCheck`) follows below. A note that passes is a plain dict for the engine. Missing
-and null are the same for the fields that may be left out.
+(`problem_within`) and about the class (`NoteCheck`) follows below. A note that passes is a plain dict for the engine.
+Missing and null are the same for the fields that may be left out.
 """
 
 from __future__ import annotations
@@ -132,7 +132,7 @@ def checked_note(value: Any, where: str = "") -> Note:
         note = _NOTE.validate_python(value)
     except ValidationError as error:
         raise refused(error, where) from None
-    problem = _within(note)
+    problem = problem_within(note)
     if problem is not None:
         raise Refused(joined(where, problem[0]), problem[1])
     return cast("Note", note)
@@ -219,7 +219,7 @@ _PROBLEMS = {
 }
 
 
-def _within(note: Mapping[str, Any]) -> tuple[str, str] | None:
+def problem_within(note: Mapping[str, Any]) -> tuple[str, str] | None:
     """What one field of a note says about another: the field and the problem, or None."""
     kind = note["kind"]
     if kind == "mark":
