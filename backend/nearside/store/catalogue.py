@@ -175,7 +175,7 @@ class AtomicStorage(Storage):
             raise StoreDamaged(self._path, bad.offset, bad.reason) from bad
         if tail.end < len(data) or not values:
             raise StoreDamaged(self._path, tail.end, "the last line is not whole")
-        return self._checked(values)
+        return self._checked([value for _, value in values])
 
     def _checked(self, values: list[Any]) -> _Tables:
         if not isinstance(values[0], dict) or values[0].get("format") != FORMAT:

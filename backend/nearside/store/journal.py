@@ -54,8 +54,8 @@ class Journal:
             self.close()
             raise
 
-    def take_groups(self) -> list[Any]:
-        """What was found on opening, one JSON value a group, oldest first; handed out once."""
+    def take_groups(self) -> list[tuple[int, Any]]:
+        """What was found on opening, oldest first: where each group begins and its JSON; handed out once."""
         groups, self._groups = self._groups, []
         return groups
 
@@ -96,7 +96,7 @@ class Journal:
                 f"{self._path} is in use by another process. Stop that one first, or take another data folder."
             ) from error
 
-    def _recover(self, fd: int) -> list[Any]:
+    def _recover(self, fd: int) -> list[tuple[int, Any]]:
         data = self._disk.read(fd)
         header, crc = lines.line(lines.to_json({"format": FORMAT}), 0)
         if header.startswith(data.rstrip(b"\0")):  # new, or its first line was torn
@@ -105,7 +105,7 @@ class Journal:
             values, self._tail = lines.read(data)
         except lines.BadLine as bad:
             raise StoreDamaged(self._path, bad.offset, bad.reason) from bad
-        found = values[0].get("format") if values and isinstance(values[0], dict) else None
+        found = values[0][1].get("format") if values and isinstance(values[0][1], dict) else None
         if found != FORMAT:
             raise StoreDamaged(self._path, 0, f"its first line should name the format {FORMAT}, not {found!r}")
         if self._tail.end < len(data):
@@ -115,7 +115,7 @@ class Journal:
         self._disk.sync_dir(self._path.parent)
         return values[1:]
 
-    def _begin(self, fd: int, header: bytes, crc: int) -> list[Any]:
+    def _begin(self, fd: int, header: bytes, crc: int) -> list[tuple[int, Any]]:
         self._disk.truncate(fd, 0)
         write_all(self._disk, fd, header, 0)
         self._disk.sync(fd)

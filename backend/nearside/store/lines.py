@@ -57,12 +57,13 @@ def line(payload: bytes, crc: int) -> tuple[bytes, int]:
     return b"%08x %b\n" % (crc, payload), crc
 
 
-def read(data: bytes) -> tuple[list[Any], Tail]:
-    """The JSON of every good line, in order, and where to write on; a torn tail is beyond `Tail.end`.
+def read(data: bytes) -> tuple[list[tuple[int, Any]], Tail]:
+    """Where every good line begins and its JSON, in order, and where to write on; a torn tail is beyond
+    `Tail.end`.
 
     Raises `BadLine` with the byte offset of the first line that is damaged.
     """
-    values: list[Any] = []
+    values: list[tuple[int, Any]] = []
     at = last = crc = 0
     while at < len(data):
         end = data.find(b"\n", at)
@@ -71,7 +72,7 @@ def read(data: bytes) -> tuple[list[Any], Tail]:
             _refuse_damage(data, at, crc)
             break
         try:
-            values.append(json.loads(payload.decode()))
+            values.append((at, json.loads(payload.decode())))
         except (ValueError, RecursionError) as error:
             raise BadLine(at, "the line is whole but holds no JSON") from error
         crc = crc32(payload, crc)

@@ -35,8 +35,8 @@ class TinyNoteStore:
         self._closed = False
         self._journal = self._open_journal(path, disk or Disk())
         try:
-            for group in self._journal.take_groups():
-                self._shelf.show(self._found(group))
+            for offset, group in self._journal.take_groups():
+                self._shelf.show(self._found(group, offset))
         except BaseException:
             self._journal.close()
             raise
@@ -108,19 +108,19 @@ class TinyNoteStore:
         self._journal.append(payload)
         self._shelf.show(notes)
 
-    def _found(self, group: Any) -> list[Note]:
+    def _found(self, group: Any, offset: int) -> list[Note]:
         """A group as found in the journal. Its checksum was right, so what is wrong in it was written so."""
         try:
             ids = set[str]()
             notes: list[Note] = []
             for number, note in enumerate(group):
-                check(note, f"note {number + 1} of the next group")
+                check(note, f"note {number + 1}")
                 if note["id"] in self._shelf.ids or note["id"] in ids:
                     raise NoteUnfit(f"the note {note['id']!r} is there twice")
                 ids.add(note["id"])
                 notes.append(note)
         except (TypeError, NoteUnfit) as error:
-            raise StoreDamaged(self._path, 0, f"after {len(self._shelf.log)} good notes, {error}") from error
+            raise StoreDamaged(self._path, offset, f"the line is no group of notes: {error}") from error
         return notes
 
     def _refuse_closed(self) -> None:
