@@ -88,6 +88,13 @@ def test_every_comparative_follows_is_and_can_stand_in_a_list(key: str) -> None:
         if more is not None:
             assert COMPARATIVE.match(more), more
             assert "," not in more, more
+            assert more.count(" and ") <= 1, more
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_the_title_of_the_first_criterion_takes_a_verb_in_the_singular(key: str) -> None:
+    title = shipped_standard(key)["criteria"][0]["title"]  # "however far balance outweighs the rest"
+    assert " and " not in title
 
 
 @pytest.mark.parametrize("key", KEYS)
