@@ -9,9 +9,9 @@ import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
+
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.protocol import Catalogue, Change, Record, RecordUnfit, StoreClosed
-
 from tests.contracts.reference import MemoryCatalogue
 
 Opener = Callable[[], Catalogue]

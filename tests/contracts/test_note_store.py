@@ -10,9 +10,9 @@ import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
+
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Note, NoteStore, NoteUnfit, Receipt, StoreClosed
-
 from tests.contracts.reference import MemoryNoteStore
 
 Opener = Callable[[], NoteStore]

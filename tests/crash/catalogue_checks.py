@@ -9,7 +9,6 @@ from pathlib import Path
 from nearside.store.catalogue import TABLES, TinyCatalogue
 from nearside.store.disk import Disk
 from nearside.store.protocol import Change, Record, StoreDamaged, StoreError, StoreFailed, StoreFull
-
 from tests.crash.disk import Died, Fault, VolatileDisk
 
 PATH = Path("/data/catalogue.json")

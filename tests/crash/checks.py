@@ -13,7 +13,6 @@ from pathlib import Path
 from nearside.store.disk import Disk
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Note, StoreDamaged, StoreError, StoreFailed, StoreFull
-
 from tests.crash.disk import SECTOR, Died, Fault, VolatileDisk
 
 PATH = Path("/data/shows/show.journal")

@@ -10,12 +10,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from nearside.store import lines
 from nearside.store.catalogue import AtomicStorage, TinyCatalogue
 from nearside.store.disk import Disk, write_all
 from nearside.store.journal import Journal
 from nearside.store.notes import TinyNoteStore
-
 from tests.crash import catalogue_checks, checks
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Callable
 
 import pytest
+
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.disk import Disk
-
 from tests.crash.catalogue_checks import CATALOGUE_CHECKS, PATH, Opener
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Callable
 
 import pytest
+
 from nearside.store.disk import Disk
 from nearside.store.notes import TinyNoteStore
-
 from tests.crash.checks import NOTE_CHECKS, PATH, Opener
 
 

@@ -80,6 +80,6 @@ def _is_deeper(within: Iterable[Any], allowed: int) -> bool:
             inner = inner.values()
         elif not isinstance(inner, list | tuple):
             continue
-        if allowed == 1 or _is_deeper(inner, allowed - 1):
+        if allowed == 0 or _is_deeper(inner, allowed - 1):
             return True
     return False
