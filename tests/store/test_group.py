@@ -191,7 +191,12 @@ def test_a_group_costs_the_loop_one_wake_up_however_many_wait(monkeypatch: pytes
     async def scenario() -> Page:
         loop = asyncio.get_running_loop()
         whole = loop.call_soon_threadsafe
-        monkeypatch.setattr(loop, "call_soon_threadsafe", lambda *args: (wake_ups.append(args[0]), whole(*args))[1])
+
+        def counted(callback: Any, *args: Any) -> object:
+            wake_ups.append(callback)
+            return whole(callback, *args)
+
+        monkeypatch.setattr(loop, "call_soon_threadsafe", counted)
         group = GroupCommit(store)
         await asyncio.gather(*(group.append([note(str(number))]) for number in range(200)))
         await group.close()
