@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
+from operator import sub
 from typing import Any, NamedTuple
 
 from .calls import Calls, called_order, chain, sorted_calls
@@ -17,7 +18,7 @@ from .merging import merge
 from .numbers import NaturalKey, in_natural_order, natural_key
 from .reasons import Comparison, sentence
 from .shapes import DEFAULT_LAMENESS, Basis, ClassFile, Placing, Standard, TraitDifference
-from .sheets import CardFacts, Scheme, Sheet, card_facts, scheme_of, sheets_of, views_seen
+from .sheets import CardFacts, Scheme, Sheet, card_facts, scheme_of, sheets_of
 from .standing import BY_MARKS, LAST, Stands, asks_again, standing_call, stands
 from .steps import Changes, fall, rise
 from .weighing import share_of_weighings
@@ -121,22 +122,21 @@ def _compared_pairs(ring: Ring, order: Sequence[str], changes: Mapping[str, Chan
     """Every pair of the placing, 1-2, 1-3, ..., 2-3, ...: the hot path, thirty horses make 435 of them."""
     scheme = ring.scheme
     sheets = [ring.sheets[number] for number in order]
-    nets = [[good - faulty for good, faulty in zip(each.good, each.faulty, strict=True)] for each in sheets]
     falls = [fall(scheme, each, changes[each.number]) for each in sheets]
     rises = [rise(scheme, each, changes[each.number]) for each in sheets]
     criteria = [criterion["key"] for criterion in scheme.standard["criteria"]]
-    trait_weights = [scheme.weights[criterion] for criterion in scheme.criterion_of]
-    trait_names = [
-        (criteria[criterion], trait["key"]) for criterion, trait in zip(scheme.criterion_of, scheme.traits, strict=True)
+    rows = _Rows(scheme)
+    nets = [
+        [weight * (g - f) for weight, g, f in zip(rows.weights, each.good, each.faulty, strict=True)] for each in sheets
     ]
     compared: list[Compared] = []
     for i, upper in enumerate(sheets):
         for j in range(i + 1, len(sheets)):
             lower = sheets[j]
-            differences = [a - b for a, b in zip(upper.scores, lower.scores, strict=True)]
+            differences = list(map(sub, upper.scores, lower.scores))
             margin = upper.total - lower.total
             basis, calls = _basis(ring, upper.number, lower.number, margin)
-            above, below = _by_trait(nets[i], nets[j], trait_weights, trait_names)
+            above, below = _by_trait(nets[i], nets[j], rows)
             one_step = basis in ("notes", "even") and margin <= max(rises[j], falls[i])
             pair = {
                 "upper": upper.number,
@@ -173,23 +173,42 @@ def _basis(ring: Ring, upper: str, lower: str, margin: int) -> tuple[Basis, list
     return ("even" if margin == 0 else "carried"), None
 
 
+class _Rows:
+    """The rows of `for` and `grants`, each made once and shared by all pairs that hold it."""
+
+    def __init__(self, scheme: Scheme) -> None:
+        criteria = scheme.standard["criteria"]
+        self._names = [
+            (criteria[criterion]["key"], trait["key"])
+            for criterion, trait in zip(scheme.criterion_of, scheme.traits, strict=True)
+        ]
+        self.weights = [scheme.weights[criterion] for criterion in scheme.criterion_of]
+        self._made: dict[tuple[int, int], TraitDifference] = {}
+
+    def of(self, place: int, weighed: int) -> TraitDifference:
+        """The row of a trait, from W_c x difference."""
+        row = self._made.get((place, weighed))
+        if row is None:
+            criterion, trait = self._names[place]
+            difference = weighed // self.weights[place]
+            row = self._made[place, weighed] = {"criterion": criterion, "trait": trait, "difference": difference}
+        return row
+
+
 def _by_trait(
-    upper: Sequence[int], lower: Sequence[int], weights: Sequence[int], names: Sequence[tuple[str, str]]
+    upper: Sequence[int], lower: Sequence[int], rows: _Rows
 ) -> tuple[list[TraitDifference], list[TraitDifference]]:
-    """What the marks themselves say, before any discount: for the upper horse, and granted to the lower."""
-    above: list[tuple[int, int, int]] = []
-    below: list[tuple[int, int, int]] = []
-    for place, (a, b) in enumerate(zip(upper, lower, strict=True)):
-        if a > b:
-            above.append((weights[place] * (b - a), place, a - b))
-        elif a < b:
-            below.append((weights[place] * (a - b), place, a - b))
-    above.sort()
-    below.sort()
-    return (
-        [{"criterion": names[p][0], "trait": names[p][1], "difference": d} for _, p, d in above],
-        [{"criterion": names[p][0], "trait": names[p][1], "difference": d} for _, p, d in below],
-    )
+    """What the marks themselves say, before any discount: for the upper horse, and granted to the lower.
+
+    Arguments: W_c x net of each trait, for both horses.
+    Returns: by W_c x difference, the largest for each side first, equals in the standard's order.
+    """
+    weighed = list(map(sub, upper, lower))
+    above = [place for place, difference in enumerate(weighed) if difference > 0]
+    below = [place for place, difference in enumerate(weighed) if difference < 0]
+    above.sort(key=weighed.__getitem__, reverse=True)
+    below.sort(key=weighed.__getitem__)
+    return [rows.of(place, weighed[place]) for place in above], [rows.of(place, weighed[place]) for place in below]
 
 
 def _decided_by(
@@ -206,7 +225,7 @@ def _decided_by(
 
 def _comparison(ring: Ring, pair: dict[str, Any], differs: bool) -> Comparison:
     upper, lower = pair["upper"], pair["lower"]
-    above, below = (views_seen(ring.scheme, ring.sheets[number]) for number in (upper, lower))
+    above, below = ring.sheets[upper].seen, ring.sheets[lower].seen
     stand = ring.standing[lower]
     grade, by_veterinarian = standing_call(ring.facts, lower)
     return Comparison(
@@ -216,8 +235,8 @@ def _comparison(ring: Ring, pair: dict[str, Any], differs: bool) -> Comparison:
         last_by_call=stand.by == "call",
         grade=grade or 0,
         by_veterinarian=by_veterinarian,
-        only_upper_seen=[view for view in above if view not in below],
-        only_lower_seen=[view for view in below if view not in above],
+        only_upper_seen=[] if above == below else [view for view in above if view not in below],
+        only_lower_seen=[] if above == below else [view for view in below if view not in above],
     )
 
 

@@ -54,12 +54,7 @@ def fill(pattern: str, values: Mapping[str, str]) -> str:
     >>> fill("{a} over {b}", {"a": "{b}", "b": "7"})
     '{b} over 7'
     """
-    parts = pattern.split("{")
-    filled = [parts[0]]
-    for part in parts[1:]:
-        name, _, after = part.partition("}")
-        filled.append(values[name] + after)
-    return "".join(filled)
+    return pattern.format_map(values)
 
 
 def listed(phrases: Sequence[str], words: Mapping[str, Any]) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import mul, sub
 
 from .merging import is_empty
 from .shapes import Merged, Note, Standard, Trait
@@ -47,10 +48,15 @@ class CardFacts:
 
 @dataclass(frozen=True, slots=True)
 class Scheme:
-    """A standard as one class is judged by it: its judged traits, numbered, and the weights of its criteria."""
+    """A standard as one class is judged by it: its judged traits, numbered, and the weights of its criteria.
+
+    `ends_of` gives the good and the faulty end of a single degree, 0 standing for none.
+    """
 
     standard: Standard
     traits: list[Trait]
+    trait_weights: list[int]
+    ends_of: dict[int, tuple[int, int]]
     criterion_of: list[int]
     place_of: dict[str, int]
     weights: list[int]
@@ -61,16 +67,20 @@ class Scheme:
 class Sheet:
     """A horse's figures. Lists run over the judged traits, or over the criteria where they say so.
 
-    `good` and `faulty` are weight x count; `good_ends`, `faulty_ends` the same by criterion, only what is over 0.
+    `good` and `faulty` are weight x count; `good_ends`, `faulty_ends` the same by criterion, only what is over 0;
+    `good_parts`, `faulty_parts` are the impressions of these, and `scores` their difference.
+    `seen` are the views of the standard, in its order, from which the card has a degree or a look.
     """
 
     number: str
     degrees: Degrees
-    seen: frozenset[str]
+    seen: list[str]
     good: list[int]
     faulty: list[int]
     good_ends: list[list[int]]
     faulty_ends: list[list[int]]
+    good_parts: list[int]
+    faulty_parts: list[int]
     scores: list[int]
     total: int
 
@@ -82,6 +92,8 @@ def scheme_of(standard: Standard, sexes: Sequence[str]) -> Scheme:
     return Scheme(
         standard=standard,
         traits=[trait for _, trait in judged],
+        trait_weights=[trait["weight"] for _, trait in judged],
+        ends_of={degree: plainest([degree], standard["degrees"]) for degree in range(-3, 4)},
         criterion_of=[place for place, _ in judged],
         place_of={trait["key"]: place for place, (_, trait) in enumerate(judged)},
         weights=order_weights(n),
@@ -111,13 +123,13 @@ def sheet_of(number: str, facts: CardFacts, scheme: Scheme) -> Sheet:
     faulty = [0] * len(scheme.traits)
     good_ends: list[list[int]] = [[] for _ in scheme.weights]
     faulty_ends: list[list[int]] = [[] for _ in scheme.weights]
-    seen = set(facts.looked.get(number, ()))
+    looked = set(facts.looked.get(number, ()))
     for trait, by_view in degrees.items():
-        seen.update(by_view)
+        looked.update(by_view)
         place = scheme.place_of.get(trait)
         if place is None:
             continue
-        weight, criterion = scheme.traits[place]["weight"], scheme.criterion_of[place]
+        weight, criterion = scheme.trait_weights[place], scheme.criterion_of[place]
         best, worst = plainest(by_view.values(), counts)
         if best:
             good[place] = weight * best
@@ -125,14 +137,11 @@ def sheet_of(number: str, facts: CardFacts, scheme: Scheme) -> Sheet:
         if worst:
             faulty[place] = weight * worst
             faulty_ends[criterion].append(faulty[place])
-    scores = [impression(g) - impression(f) for g, f in zip(good_ends, faulty_ends, strict=True)]
-    total = sum(weight * score for weight, score in zip(scheme.weights, scores, strict=True))
-    return Sheet(number, degrees, frozenset(seen), good, faulty, good_ends, faulty_ends, scores, total)
-
-
-def views_seen(scheme: Scheme, sheet: Sheet) -> list[str]:
-    """The views of the standard, in its order, from which the card has a degree or a look for this horse."""
-    return [view for view in scheme.standard["views"] if view in sheet.seen]
+    good_parts, faulty_parts = list(map(impression, good_ends)), list(map(impression, faulty_ends))
+    scores = list(map(sub, good_parts, faulty_parts))
+    total = sum(map(mul, scheme.weights, scores))
+    seen = [view for view in scheme.standard["views"] if view in looked]
+    return Sheet(number, degrees, seen, good, faulty, good_ends, faulty_ends, good_parts, faulty_parts, scores, total)
 
 
 def _take(facts: CardFacts, note: Note) -> None:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from .sheets import Scheme, Sheet
 from .standard import is_fault_only
-from .weighing import impression, impression_after, plainest
+from .weighing import impression_after, plainest
 
 UP, DOWN = 1, -1
 PLAINEST_DEGREE = 3
@@ -33,42 +33,56 @@ class Changes:
     """What changes of a trait's strength do to one horse's total; each is worked out once."""
 
     def __init__(self, scheme: Scheme, sheet: Sheet) -> None:
-        self._scheme = scheme
+        self._weights = scheme.weights
+        self._criterion_of = scheme.criterion_of
+        self._trait_weights = scheme.trait_weights
         self._sheet = sheet
         self._known: dict[tuple[int, bool, int, int], int] = {}
 
     def of_trait(self, place: int, good: int, faulty: int) -> int:
         """The change of T when the trait at this place comes to these counts."""
-        weight = self._scheme.traits[place]["weight"]
-        return self._of_end(place, True, self._sheet.good[place], weight * good) - self._of_end(
-            place, False, self._sheet.faulty[place], weight * faulty
+        weight, sheet = self._trait_weights[place], self._sheet
+        old_good, new_good, old_faulty, new_faulty = (
+            sheet.good[place],
+            weight * good,
+            sheet.faulty[place],
+            weight * faulty,
         )
+        change = 0
+        if old_good != new_good:
+            change += self._of_end(self._criterion_of[place], True, old_good, new_good)
+        if old_faulty != new_faulty:
+            change -= self._of_end(self._criterion_of[place], False, old_faulty, new_faulty)
+        return change
 
-    def _of_end(self, place: int, is_good: bool, old: int, new: int) -> int:
-        if old == new:
-            return 0
-        criterion = self._scheme.criterion_of[place]
+    def _of_end(self, criterion: int, is_good: bool, old: int, new: int) -> int:
         key = (criterion, is_good, old, new)
         known = self._known.get(key)
         if known is None:
-            ends = (self._sheet.good_ends if is_good else self._sheet.faulty_ends)[criterion]
-            known = self._scheme.weights[criterion] * (impression_after(ends, old, new) - impression(ends))
+            sheet = self._sheet
+            ends = (sheet.good_ends if is_good else sheet.faulty_ends)[criterion]
+            part = (sheet.good_parts if is_good else sheet.faulty_parts)[criterion]
+            known = self._weights[criterion] * (impression_after(ends, old, new) - part)
             self._known[key] = known
         return known
 
 
 def steps(scheme: Scheme, sheet: Sheet, direction: int, changes: Changes) -> Iterator[Step]:
     """Every single step of one horse in one direction (1 up, -1 down), in the standard's order, view by view."""
-    counts = scheme.standard["degrees"]
     for place, trait in enumerate(scheme.traits):
-        by_view = sheet.degrees.get(trait["key"], {})
+        by_view = sheet.degrees.get(trait["key"], _NO_DEGREES)
+        highest = NONE if is_fault_only(trait) else PLAINEST_DEGREE
         for view in trait["views"]:
             before = by_view.get(view, NONE)
             after = before + direction
-            if abs(after) > PLAINEST_DEGREE or (after > NONE and is_fault_only(trait)):
-                continue
-            good, faulty = plainest({**by_view, view: after}.values(), counts)
-            yield Step(trait["key"], view, before, after, changes.of_trait(place, good, faulty))
+            if -PLAINEST_DEGREE <= after <= highest:
+                good, faulty = scheme.ends_of[after]
+                if len(by_view) > (view in by_view):
+                    good, faulty = plainest({**by_view, view: after}.values(), scheme.standard["degrees"])
+                yield Step(trait["key"], view, before, after, changes.of_trait(place, good, faulty))
+
+
+_NO_DEGREES: dict[str, int] = {}
 
 
 def rise(scheme: Scheme, sheet: Sheet, changes: Changes) -> int:

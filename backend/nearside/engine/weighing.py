@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from math import floor, lcm
+from operator import mul
 
 # Within a criterion the plainest mark counts in full, the next a half, and so on to the sixth; the rest not at all.
 # In sixtieths, so that all six are whole. Our own choice, not from a source: an impression rests on what is most seen.
@@ -62,14 +63,13 @@ def plainest(degrees: Iterable[int], counts: Sequence[int]) -> tuple[int, int]:
 def impression(strengths: Iterable[int]) -> int:
     """What the marks of one end of a criterion come to: the six strongest, each counting less than the one before.
 
-    Arguments: weight x count of each trait. Returns: sixtieths.
+    Arguments: weight x count of each trait, 0 or more. Returns: sixtieths.
     To say aloud: four clear merits outweigh one marked, six slight ones never do.
 
     >>> impression([2, 2, 2, 2]), impression([4]), impression([1] * 6)
     (250, 240, 147)
     """
-    strongest = sorted((strength for strength in strengths if strength > 0), reverse=True)
-    return sum(part * strength for part, strength in zip(IMPRESSION, strongest, strict=False))
+    return sum(map(mul, IMPRESSION, sorted(strengths, reverse=True)))
 
 
 def impression_after(strengths: Sequence[int], old: int, new: int) -> int:
