@@ -1,0 +1,1 @@
+"""What a person does with the page, in a real Chromium."""
