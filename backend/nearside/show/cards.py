@@ -8,6 +8,8 @@ signed, empty or not there.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any, cast
 
 from nearside.engine.merging import counts_for
@@ -25,20 +27,23 @@ SEALED = (
 )
 
 
-def placing_for(show: RunningShow, seat: Seat, class_id: str, card: str | None) -> Placing:
-    """The suggested placing of a card. Raises: Refusal for a card the seat does not read."""
+def placing_for(show: RunningShow, seat: Seat, class_id: str, card: str | None) -> Callable[[], Placing]:
+    """The work that gives the suggested placing of a card, for the caller to run where it holds up nobody.
+
+    Raises: Refusal for a card the seat does not read.
+    """
     asked = show.class_named(class_id)
     card = _card_asked(seat, card)
     if not may_read_card(seat, class_id, card, show.facts):
         raise Refusal("not_your_card", SEALED, "card")
-    return place(_class_file(show, seat, asked, card), asked.standard, words())
+    return partial(place, _class_file(show, seat, asked, card), asked.standard, words())
 
 
 def class_file_for(show: RunningShow, seat: Seat, class_id: str, card: str | None) -> ClassFile:
     """The class file of a card, with the notes the seat may read. Raises: Refusal."""
     asked = show.class_named(class_id)
     card = _card_asked(seat, card)
-    signature = {"kind": "sign", "class": class_id, "card": card, "by": card}
+    signature = {"kind": "sign", "class": class_id, "card": card, "by": ""}
     if not (may_read_card(seat, class_id, card, show.facts) or may_read(seat, signature, show.facts)):
         raise Refusal("not_your_card", SEALED, "card")
     return _class_file(show, seat, asked, card)

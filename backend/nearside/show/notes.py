@@ -189,6 +189,8 @@ def refused(error: ValidationError, where: str = "") -> Refused:
     """pydantic's first complaint as a refusal in our words, with its place."""
     first = error.errors(include_url=False)[0]
     steps = first["loc"][1:] if first["loc"][:1] and first["loc"][0] in KINDS else first["loc"]
+    if first["type"].startswith("union_tag"):
+        steps = (*steps, "kind")
     problem = _problem(first["type"], first.get("ctx") or {}, first["msg"])
     return Refused(joined(where, spelled(steps)), problem)
 
@@ -215,7 +217,7 @@ _PROBLEMS = {
     "int_type": "must be a whole number",
     "list_type": "must be a list",
     "dict_type": "must be an object",
-    "union_tag_not_found": "needs a kind",
+    "union_tag_not_found": "is missing",
 }
 
 

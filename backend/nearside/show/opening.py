@@ -6,6 +6,7 @@ of the files are taken along only on request; their cards become the cards of th
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -18,6 +19,7 @@ from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.store.protocol import Catalogue, Change
 
 TITLE_AT_MOST = 120
+CLASS_ID = re.compile("[A-Za-z0-9._-]{1,40}")  # it is part of addresses and file names
 DEFAULT_SEATS = ("office", "steward", "judge", "scribe")
 
 
@@ -75,7 +77,13 @@ def opening_changes(
         raise CannotOpen(f"--title must be 1 to {TITLE_AT_MOST} characters")
     if catalogue.get("shows", show_id) is not None:
         raise CannotOpen(f"a show {show_id} is open here already")
-    _refuse_doubled([each["class"]["id"] for each, _ in files])
+    class_ids = [each["class"]["id"] for each, _ in files]
+    _refuse_doubled(class_ids)
+    for class_id in class_ids:
+        if not CLASS_ID.fullmatch(class_id):
+            raise CannotOpen(
+                f"the class id {class_id[:40]!r} must be 1 to 40 of a-z, A-Z, 0-9, dot, dash and underscore"
+            )
     _refuse_two_of_a_key(standard for _, standard in files)
     taken = {each["code"] for each in catalogue.all("seats")}
     opened = []

@@ -73,7 +73,7 @@ class RunningShow:
                 signed.add(class_id)
                 known = self._signatures.get(class_id)
                 if known is not None and note["id"] not in known.ids:
-                    del self._signatures[class_id]
+                    self._signatures.pop(class_id)
         return signed
 
     def _facts_in(self, catalogue: Catalogue) -> Facts:

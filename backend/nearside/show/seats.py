@@ -195,7 +195,7 @@ def opened_by_signature(seat: Seat, note: Mapping[str, Any], facts: Facts) -> bo
 
 def may_read_card(seat: Seat, class_id: str, card: str, facts: Facts) -> bool:
     """Whether the seat may read all of a card, and so the placing that follows from it."""
-    return may_read(seat, {"kind": "mark", "class": class_id, "card": card, "by": card}, facts)
+    return may_read(seat, {"kind": "mark", "class": class_id, "card": card, "by": ""}, facts)
 
 
 def why_not_write(seat: Seat, note: Mapping[str, Any]) -> str:

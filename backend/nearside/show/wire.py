@@ -14,7 +14,7 @@ from __future__ import annotations
 import json
 import operator
 from functools import reduce
-from typing import Annotated, Any, NamedTuple, NotRequired, get_args
+from typing import Annotated, Any, NamedTuple, NotRequired, get_args, get_origin
 
 from pydantic import ConfigDict, Field, TypeAdapter, ValidationError, with_config
 from typing_extensions import TypedDict, get_type_hints
@@ -133,6 +133,13 @@ _SHAPES = get_args(get_args(shapes.AnyNote)[0])
 _ANY: Any = Annotated[reduce(operator.or_, map(_on_the_wire, _SHAPES)), Field(discriminator="kind")]
 _LIST: TypeAdapter[Any] = TypeAdapter(_strict("Body", {"notes": list[_ANY]}))
 
+
+def _may_be_left_out(hint: Any) -> bool:
+    origin: Any = get_origin(hint)
+    return bool(origin is NotRequired)
+
+
 _MAY_BE_LEFT_OUT: dict[str, tuple[str, ...]] = {
-    get_args(get_type_hints(shape)["kind"])[0]: tuple(sorted(shape.__optional_keys__)) for shape in _SHAPES
+    get_args(hints["kind"])[0]: tuple(field for field, hint in hints.items() if _may_be_left_out(hint))
+    for hints in (get_type_hints(shape, include_extras=True) for shape in _SHAPES)
 }

@@ -6,7 +6,8 @@ showground of its own; who opened the showground closes it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import time
+from collections.abc import Callable, Mapping
 
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
@@ -42,8 +43,13 @@ ROUTES = [
 ]
 
 
-def create_app(ground: Showground, assets: Mapping[str, Asset], settings: Settings) -> Starlette:
-    """The ASGI application over an open showground."""
+def create_app(
+    ground: Showground,
+    assets: Mapping[str, Asset],
+    settings: Settings,
+    clock_s: Callable[[], float] = time.monotonic,
+) -> Starlette:
+    """The ASGI application over an open showground; the clock is for waiting times alone."""
     app = Starlette(
         routes=ROUTES,
         middleware=[Middleware(Shell, settings=settings)],
@@ -53,4 +59,5 @@ def create_app(ground: Showground, assets: Mapping[str, Asset], settings: Settin
     app.state.ground = ground
     app.state.assets = assets
     app.state.settings = settings
+    app.state.clock_s = clock_s
     return app

@@ -6,11 +6,11 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from nearside.show.day import day_for
+from nearside.web.answers import JSON, packed
 from nearside.web.door import device_of
-from nearside.web.errors import JSON
 
 
 async def day(request: Request) -> Response:
     """GET /api/day"""
     device = device_of(request)
-    return JSON(day_for(device.show, device.seat))
+    return packed(request, JSON(day_for(device.show, device.seat)))

@@ -7,8 +7,8 @@ import asyncio
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nearside.web.answers import JSON
 from nearside.web.door import device_in_role, ground_of
-from nearside.web.errors import JSON
 
 
 async def devices(request: Request) -> Response:

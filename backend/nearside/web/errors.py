@@ -6,11 +6,8 @@ outside and, in the log, the kind of error and the places in the code: never its
 
 from __future__ import annotations
 
-import json
 import logging
 import traceback
-from collections.abc import Mapping
-from typing import Any
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -18,6 +15,7 @@ from starlette.responses import Response
 
 from nearside.show.refusals import Code, Refusal
 from nearside.store.protocol import StoreError
+from nearside.web.answers import JSON
 
 log = logging.getLogger("nearside")
 
@@ -41,18 +39,6 @@ _OF_STATUS = {
     404: ("not_found", "There is nothing at this address."),
     405: ("wrong_method", "This address does not take that kind of request."),
 }
-
-
-class JSON(Response):
-    """A JSON answer as every answer of the API is sent: compact, and kept by nobody in between."""
-
-    media_type = "application/json"
-
-    def __init__(self, content: Any, status: int = 200, headers: Mapping[str, str] | None = None) -> None:
-        super().__init__(content, status, {"Cache-Control": "no-store", **(headers or {})})
-
-    def render(self, content: Any) -> bytes:
-        return json.dumps(content, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
 
 
 def error(status: int, code: str, sentence: str, where: str | None = None, **headers: str) -> JSON:

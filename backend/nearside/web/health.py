@@ -6,7 +6,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from nearside import __version__
-from nearside.web.errors import JSON
+from nearside.web.answers import JSON
 
 
 async def health(_request: Request) -> Response:

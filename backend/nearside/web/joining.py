@@ -11,8 +11,9 @@ from starlette.responses import Response
 
 from nearside.show.refusals import Refusal
 from nearside.show.strict_json import Refused, read_json
+from nearside.web.answers import JSON
 from nearside.web.door import COOKIE, COOKIE_AGE_S, body_of, ground_of, settings_of, token_of
-from nearside.web.errors import JSON, STATUS, error
+from nearside.web.errors import STATUS, error
 
 
 async def join(request: Request) -> Response:
@@ -20,7 +21,7 @@ async def join(request: Request) -> Response:
     ground = ground_of(request)
     code = _code_in(await body_of(request))
     client = request.client.host if request.client else ""
-    wait_s = ground.throttle.wait_s(client, time.monotonic())
+    wait_s = ground.throttle.wait_s(client, request.app.state.clock_s())
     if wait_s > 0:
         seconds = math.ceil(wait_s)
         sentence = f"Too many wrong codes came from here. Wait {seconds} s and type the code again."
@@ -31,7 +32,7 @@ async def join(request: Request) -> Response:
         )
     except Refusal as refusal:
         if refusal.code == "wrong_code":
-            ground.throttle.wrong(client, time.monotonic())
+            ground.throttle.wrong(client, request.app.state.clock_s())
         raise
     if former is not None:
         former.show.bell.end(former.id)

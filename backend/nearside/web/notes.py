@@ -8,8 +8,8 @@ from starlette.responses import Response
 from nearside.show.pulling import MOST_NOTES, pull
 from nearside.show.pushing import push
 from nearside.show.refusals import Refusal
+from nearside.web.answers import JSON, packed
 from nearside.web.door import body_of, device_of
-from nearside.web.errors import JSON
 
 _CURSOR_AT_MOST = 2**53 - 1
 
@@ -26,7 +26,7 @@ async def pull_notes(request: Request) -> Response:
     device = device_of(request)
     after = _number(request, "after", 0, 0, _CURSOR_AT_MOST)
     limit = _number(request, "limit", MOST_NOTES, 1, MOST_NOTES)
-    return JSON(pull(device.show, device.seat, after, limit)._asdict())
+    return packed(request, JSON(pull(device.show, device.seat, after, limit)._asdict()))
 
 
 def _number(request: Request, name: str, default: int, least: int, most: int) -> int:

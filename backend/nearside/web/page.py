@@ -6,6 +6,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nearside.web.answers import takes_gzip
 from nearside.web.assets import Asset
 
 
@@ -24,15 +25,7 @@ async def asset(request: Request) -> Response:
     if found.etag in [each.strip().removeprefix("W/") for each in known.split(",")]:
         return Response(status_code=304, headers=headers)
     body = found.body
-    if found.packed is not None and _takes_gzip(request.headers.get("accept-encoding", "")):
+    if found.packed is not None and takes_gzip(request):
         body = found.packed
         headers["Content-Encoding"] = "gzip"
     return Response(body, headers={**headers, "Content-Type": found.media_type})
-
-
-def _takes_gzip(accepted: str) -> bool:
-    for each in accepted.lower().split(","):
-        name, _, weight = each.partition(";")
-        if name.strip() in ("gzip", "*"):
-            return weight.strip() not in ("q=0", "q=0.0", "q=0.00", "q=0.000")
-    return False

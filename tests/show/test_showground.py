@@ -1,0 +1,107 @@
+"""Devices: joining, leaving, being revoked; and what is kept of codes and tokens."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from nearside.show.codes import digest
+from nearside.show.refusals import Refusal
+from nearside.store.protocol import Catalogue, StoreFull, StoreLocked
+from tests.show.ground import open_small_show, small_show
+
+
+def test_a_code_gives_its_seat_a_device_that_outlives_a_restart(tmp_path: Path) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground:
+        device, token, former = ground.ground.join(codes["scribe-b"].lower(), None, 5)
+        assert (device.seat.id, former) == ("scribe-b", None)
+        assert ground.ground.device(token) == device
+    with small_show(tmp_path) as ground:
+        assert ground.ground.device(token).seat.id == "scribe-b"
+
+
+def test_two_devices_may_share_a_seat(tmp_path: Path) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground:
+        one, first, _ = ground.ground.join(codes["judge-a"], None, 5)
+        other, second, _ = ground.ground.join(codes["judge-a"], None, 6)
+        assert one.id != other.id
+        assert ground.ground.device(first).seat == ground.ground.device(second).seat
+
+
+@pytest.mark.parametrize("typed", ["", "ABCD2345", "x" * 10_000, "\ud800"])
+def test_a_wrong_code_is_refused_and_changes_nothing(tmp_path: Path, typed: str) -> None:
+    with small_show(tmp_path) as ground:
+        with pytest.raises(Refusal) as refusal:
+            ground.ground.join(typed, None, 5)
+        assert refusal.value.code == "wrong_code"
+        assert ground.ground.catalogue.all("devices") == []
+
+
+def test_a_browser_that_joins_another_seat_gives_up_the_former(tmp_path: Path) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground:
+        old, token, _ = ground.ground.join(codes["judge-a"], None, 5)
+        device, new_token, former = ground.ground.join(codes["office"], token, 6)
+        assert former == old
+        assert [each["id"] for each in ground.ground.catalogue.all("devices")] == [device.id]
+        with pytest.raises(Refusal, match="no seat yet"):
+            ground.ground.device(token)
+        assert ground.ground.device(new_token).seat.id == "office"
+
+
+def test_a_device_that_left_is_unknown_and_one_revoked_is_told_so_even_after_a_restart(tmp_path: Path) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground:
+        _, gone, _ = ground.ground.join(codes["judge-a"], None, 5)
+        ground.ground.leave(gone)
+        assert ground.ground.leave(gone) is None
+        device, token, _ = ground.ground.join(codes["judge-b"], None, 5)
+        ground.ground.revoke(ground.show, device.id)
+    with small_show(tmp_path) as ground:
+        for each, code in ((gone, "not_joined"), (token, "revoked"), (None, "not_joined"), ("", "not_joined")):
+            with pytest.raises(Refusal) as refusal:
+                ground.ground.device(each)
+            assert refusal.value.code == code
+        assert [each["revoked"] for each in ground.ground.devices_of(ground.show)] == [True]
+        with pytest.raises(Refusal, match="no such device"):
+            ground.ground.revoke(ground.show, "nobody")
+
+
+def test_of_a_token_only_the_digest_is_on_the_disk(tmp_path: Path) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground:
+        _, token, _ = ground.ground.join(codes["judge-a"], None, 5)
+    text = b"".join(path.read_bytes() for path in tmp_path.rglob("*") if path.is_file())
+    assert token.encode() not in text
+    assert digest(token).encode() in text
+
+
+def test_the_data_folder_is_for_its_owner_alone(tmp_path: Path) -> None:
+    with small_show(tmp_path):
+        for path in tmp_path.rglob("*"):
+            if path.is_file():
+                assert path.stat().st_mode & 0o077 == 0, path.name
+
+
+def test_where_the_catalogue_cannot_be_written_nobody_has_joined(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground:
+
+        def full(_catalogue: Catalogue, _changes: object) -> None:
+            raise StoreFull("The disk is full.")
+
+        with monkeypatch.context() as patch:
+            patch.setattr(type(ground.ground.catalogue), "change", full)
+            with pytest.raises(StoreFull):
+                ground.ground.join(codes["judge-a"], None, 5)
+        assert ground.ground._devices == {}
+
+
+def test_a_folder_that_is_served_already_is_refused(tmp_path: Path) -> None:
+    with small_show(tmp_path), pytest.raises(StoreLocked), small_show(tmp_path):
+        pass

@@ -1,0 +1,43 @@
+"""The office lists the show's devices and takes one off its seat."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.show.ground import IDS, note
+from tests.web.house import house
+
+
+def test_a_revoked_device_is_told_why_and_its_stream_is_closed(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        web.push("judge-a", note("mark", "judge-a"))
+        listed = web.get("/api/devices", "office").json()["devices"]
+        device = next(each["id"] for each in listed if each["seat"] == "judge-a")
+        listener = web.show.bell.listen(device, web.show.seats["judge-a"])
+        assert web.post(f"/api/devices/{device}/revoke", "office").json() == {"revoked": device}
+        assert listener.is_over
+        for method, path in (
+            ("GET", "/api/notes"),
+            ("POST", "/api/notes"),
+            ("GET", "/api/day"),
+            ("GET", "/api/stream"),
+        ):
+            answer = web.ask(method, path, "judge-a")
+            assert (answer.status_code, answer.json()["error"]["code"]) == (401, "revoked")
+            assert "office" in answer.json()["error"]["sentence"]
+        assert [each["seat"] for each in web.get("/api/devices", "office").json()["devices"] if each["revoked"]] == [
+            "judge-a"
+        ]
+        assert "token" not in web.get("/api/devices", "office").text
+        # The seat itself is open: its code gives another device.
+        assert web.post("/api/join", json={"code": web.codes["judge-a"]}).status_code == 200
+
+
+def test_only_the_office_does(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        device = web.ground.device(web.token("judge-b")).id
+        for seat in set(IDS) - {"office"}:
+            assert web.get("/api/devices", seat).status_code == 403
+            assert web.post(f"/api/devices/{device}/revoke", seat).status_code == 403
+        assert web.get("/api/day", "judge-b").status_code == 200
+        assert web.post("/api/devices/nobody/revoke", "office").status_code == 404
