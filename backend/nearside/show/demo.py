@@ -11,6 +11,7 @@ shown, photographed and tested again.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -187,6 +188,21 @@ def demo_files() -> dict[str, ClassFile]:
     return {name: checked_class_file(file)[0] for name, file in files.items()}
 
 
+def as_text(class_file: ClassFile) -> str:
+    """A class file to be read by people too: an entry a line, a note a line."""
+    parts = []
+    for field, value in class_file.items():
+        text = _line(value)
+        if isinstance(value, list) and value:
+            text = "[\n  " + ",\n  ".join(_line(each) for each in value) + "\n ]"
+        parts.append(f" {_line(field)}: {text}")
+    return "{\n" + ",\n".join(parts) + "\n}\n"
+
+
+def _line(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False)
+
+
 class _Writer:
     """Writes the notes of one class in order, a tap after another."""
 
@@ -217,8 +233,8 @@ def _stock_mares() -> dict[str, Any]:
     # At the trot the mare nods at every step: a call, and an observation only.
     writer.write("lameness", JUDGE, number="23", grade=3, gait="trot", circumstance="straight line, every stride")
     writer.write("remark", JUDGE, number="42", text="old scar inside the left hock", tag="blemish")
-    # Standing side by side the judge prefers 21 to 12, which the notes put four places above it.
-    writer.write("over", JUDGE, pair=["21", "12"], winner="21")
+    # Standing side by side the judge prefers 21 to 7, which the notes put three places above it.
+    writer.write("over", JUDGE, pair=["21", "7"], winner="21")
     return _file("c1", "Stock type mares, aged", "stock-type", ["mare"], ["aged"], _STOCK_MARES_ENTRIES, writer.notes)
 
 

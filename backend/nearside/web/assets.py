@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 import nearside
 
+PACKAGE = Path(nearside.__file__).parent
 TYPES = {
     ".html": "text/html; charset=utf-8",
     ".js": "text/javascript; charset=utf-8",
@@ -42,9 +43,8 @@ class NoPage(Exception):
     """The page's files are not where they should be; its text is one line."""
 
 
-def folder() -> Path:
-    """Where the page is: within the installed package, or beside `backend/` in the repository."""
-    package = Path(nearside.__file__).parent
+def folder(package: Path = PACKAGE) -> Path:
+    """Where the page is: within the installed package, or beside `backend/` in the repository. Raises: NoPage."""
     for place in (package / "frontend", package.parents[1] / "frontend"):
         if place.is_dir():
             return place

@@ -8,7 +8,7 @@ and when the server stops; the page comes back by its own rules, and is turned a
 from __future__ import annotations
 
 import asyncio
-from collections.abc import AsyncIterator
+from collections.abc import AsyncGenerator
 
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
@@ -33,7 +33,7 @@ async def stream(request: Request) -> Response:
     return StreamingResponse(_rings(bell, device), media_type="text/event-stream", headers=headers)
 
 
-async def _rings(bell: Bell, device: Device) -> AsyncIterator[bytes]:
+async def _rings(bell: Bell, device: Device) -> AsyncGenerator[bytes]:
     # Listening begins with the first byte: a request given up before leaves nothing behind.
     listener = bell.listen(device.id, device.seat)
     try:

@@ -1,0 +1,134 @@
+"""The page's files: all that is needed without a network is in the list, and the version tells every change."""
+
+from __future__ import annotations
+
+import gzip
+import json
+import posixpath
+import re
+from pathlib import Path
+
+import pytest
+
+from nearside.web.assets import NoPage, folder, read_assets
+
+_NAMED = {
+    ".js": re.compile(r"""(?:\bfrom\s*|\bimport\s*\(?\s*)["']([^"']+)["']"""),
+    ".html": re.compile(r"""(?:src|href)=["']([^"'#][^"']*)["']"""),
+    ".css": re.compile(r"""(?:@import\s+(?:url\()?|url\()\s*["']?([^"')]+)["']?"""),
+    ".webmanifest": re.compile(r'"src":\s*"([^"]+)"'),
+}
+
+
+def page(root: Path, **more: str) -> Path:
+    """A small page."""
+    files = {
+        "index.html": "<!doctype html><script type=module src=/main.js></script>",
+        "main.js": "import './lib/part.js';\n" * 40,
+        "lib/part.js": "export const part = 1;",
+        "sw.js": "self.addEventListener('install', () => {});",
+        "styles/main.css": "body{}",
+        "icons/icon.png": "\x89PNG",
+        "manifest.webmanifest": "{}",
+        "notes.txt": "not for serving",
+        "types.d.ts": "declare const x: number;",
+        ".hidden/secret.js": "1",
+        **more,
+    }
+    for name, text in files.items():
+        path = root / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text)
+    return root
+
+
+def shell(root: Path) -> tuple[str, list[str]]:
+    """Version and list as the service worker is told them."""
+    first, _, _ = read_assets(root)["/sw.js"].body.partition(b"\n")
+    told = json.loads(first.removeprefix(b"self.NEARSIDE_SHELL = ").removesuffix(b";"))
+    assert set(told) == {"version", "assets"}
+    return told["version"], told["assets"]
+
+
+def test_the_worker_is_told_every_file_but_itself(tmp_path: Path) -> None:
+    page(tmp_path)
+    assert shell(tmp_path)[1] == [
+        "/",
+        "/icons/icon.png",
+        "/lib/part.js",
+        "/main.js",
+        "/manifest.webmanifest",
+        "/styles/main.css",
+    ]
+    served = read_assets(tmp_path)
+    assert set(served) == {*shell(tmp_path)[1], "/sw.js"}
+    assert served["/sw.js"].body.endswith((tmp_path / "sw.js").read_bytes())
+
+
+@pytest.mark.parametrize("name", ["index.html", "lib/part.js", "sw.js", "icons/icon.png", "lib/new.js"])
+def test_the_version_changes_with_every_file_and_with_nothing_else(tmp_path: Path, name: str) -> None:
+    page(tmp_path)
+    before = shell(tmp_path)[0]
+    assert shell(tmp_path)[0] == before
+    page(tmp_path, **{"notes.txt": "another", "types.d.ts": "else"})
+    assert shell(tmp_path)[0] == before
+    page(tmp_path, **{name: "changed"})
+    assert shell(tmp_path)[0] != before
+
+
+def test_a_file_moved_with_its_content_is_another_version(tmp_path: Path) -> None:
+    page(tmp_path, **{"lib/a.js": "1", "lib/b.js": "2"})
+    before = shell(tmp_path)[0]
+    page(tmp_path, **{"lib/a.js": "2", "lib/b.js": "1"})
+    assert shell(tmp_path)[0] != before
+
+
+def test_each_file_has_its_type_and_is_packed_where_that_saves_anything(tmp_path: Path) -> None:
+    served = read_assets(page(tmp_path))
+    assert served["/"].media_type == "text/html; charset=utf-8"
+    assert served["/main.js"].media_type == "text/javascript; charset=utf-8"
+    assert served["/manifest.webmanifest"].media_type == "application/manifest+json"
+    packed = served["/main.js"].packed
+    assert packed is not None
+    assert gzip.decompress(packed) == served["/main.js"].body
+    assert served["/icons/icon.png"].packed is None
+    assert served["/styles/main.css"].packed is None
+    assert len({each.etag for each in served.values()}) == len(served)
+
+
+def test_a_package_without_a_page_says_so_in_one_line(tmp_path: Path) -> None:
+    with pytest.raises(NoPage) as refusal:
+        folder(tmp_path / "backend" / "nearside")
+    assert "\n" not in str(refusal.value)
+
+
+def test_the_page_within_an_installed_package_comes_first(tmp_path: Path) -> None:
+    package = tmp_path / "backend" / "nearside"
+    (tmp_path / "frontend").mkdir(parents=True)
+    assert folder(package) == tmp_path / "frontend"
+    (package / "frontend").mkdir(parents=True)
+    assert folder(package) == package / "frontend"
+
+
+def test_everything_the_page_names_is_served_and_held_for_working_without_a_network() -> None:
+    root = folder()
+    served = read_assets(root)
+    held = set(shell(root)[1])
+    named: dict[str, str] = {}
+    for path, asset in served.items():
+        suffix = ".html" if path == "/" else path[path.rindex(".") :]
+        if suffix in _NAMED:
+            for found in _NAMED[suffix].findall(asset.body.decode()):
+                if not re.match(r"[a-z]+:", found):
+                    named[posixpath.normpath(posixpath.join(posixpath.dirname(path), found))] = path
+    assert len(named) > 5, "the page names next to nothing: is this test still reading it?"
+    missing = {name: by for name, by in named.items() if name not in held and name != "/sw.js"}
+    assert missing == {}
+
+
+def test_nothing_of_the_page_is_fetched_from_elsewhere() -> None:
+    for path, asset in read_assets(folder()).items():
+        suffix = ".html" if path == "/" else path[path.rindex(".") :]
+        if suffix in _NAMED:
+            elsewhere = [found for found in _NAMED[suffix].findall(asset.body.decode()) if "//" in found]
+            assert elsewhere == [], path
