@@ -1,0 +1,50 @@
+// @ts-check
+/**
+ * The frame of the page: which page is open, what is said aloud, the bar of a newer version.
+ *
+ * Usage: `<app-frame></app-frame>`, once. The voice is one polite live region (ARIA role status).
+ */
+
+import { Part } from "../../lib/part.js";
+import { h } from "../../lib/view.js";
+import { place } from "../../state/place.js";
+import { session } from "../../state/session.js";
+import { lastSaid } from "../../state/voice.js";
+
+export class AppFrame extends Part {
+  #shown = "";
+
+  draw() {
+    const { text, isShown } = lastSaid();
+    return [
+      h("update-bar", null),
+      this.#page(),
+      h("p", { class: isShown ? "voice" : "voice aside", role: "status" }, text),
+    ];
+  }
+
+  repaint() {
+    super.repaint();
+    const { page, class: ofClass } = place();
+    const shown = session.phase === "joined" && session.codeOffered === null ? `${page} ${ofClass}` : session.phase;
+    if (shown === this.#shown) return;
+    // A new page begins at its top, and the reader's place with it.
+    const isFirst = this.#shown === "" || this.#shown === "starting";
+    this.#shown = shown;
+    this.scrollTop = 0;
+    if (!isFirst) /** @type {HTMLElement | null} */ (this.querySelector("h1"))?.focus({ preventScroll: true });
+  }
+
+  #page() {
+    if (session.phase === "starting") return h("p", { class: "opening" }, "Opening the notebook");
+    if (session.phase === "nobody" || session.codeOffered !== null) return h("join-page", { key: "join" });
+    const { page, class: ofClass } = place();
+    if (page === "saving") return h("saving-page", { key: "saving" });
+    const dayClass = session.day?.classes.find((each) => each.id === ofClass);
+    if (page === "classes" || dayClass === undefined) return h("classes-page", { key: "classes" });
+    void session.notebook?.open(dayClass.id);
+    // A seat without a card keeps the gate; it has nothing to mark.
+    const tag = session.held?.seat.card === null || page === "gate" ? "gate-page" : `${page}-page`;
+    return h(tag, { key: `${tag} ${dayClass.id}` });
+  }
+}

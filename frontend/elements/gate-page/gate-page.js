@@ -1,0 +1,127 @@
+// @ts-check
+/**
+ * The gate: the numbers of a class, each present or absent, and the late ones entered. For seats that keep no card.
+ *
+ * Usage: `<gate-page></gate-page>`; a page.
+ */
+
+import { Part } from "../../lib/part.js";
+import { counted } from "../../lib/phrases.js";
+import { h } from "../../lib/view.js";
+import { entered, isNumber, tidyNumber } from "../../state/entering.js";
+import { place } from "../../state/place.js";
+import { undo, write } from "../../state/ring.js";
+import { session } from "../../state/session.js";
+
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/card.js").Horse} Horse */
+
+export class GatePage extends Part {
+  #number = "";
+  #marks = "";
+
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    if (card === null) return [h("class-bar", { ".about": "gate" }), h("p", { class: "opening" }, "Opening the class")];
+    const states = card.horses.map((horse) => card.presence(horse.number)?.state ?? null);
+    const present = states.filter((state) => state === "present").length;
+    const absent = states.filter((state) => state === "absent").length;
+    const step = session.notebook?.lastStep ?? null;
+    return [
+      h("class-bar", { ".about": "gate" }),
+      h(
+        "main",
+        null,
+        h("p", { class: "count" }, `${counted(card.horses.length, "horse")}: ${present} present, ${absent} absent.`),
+        h("ul", null, ...card.horses.map((horse) => h("li", { key: horse.number }, ...this.#horse(card, horse)))),
+        session.writes("entry") ? this.#enter(card) : null,
+      ),
+      h(
+        "footer",
+        null,
+        h(
+          "button",
+          {
+            disabled: step === null,
+            "aria-label": step === null ? "Nothing to undo" : `Undo ${step.words}`,
+            onclick: () => void undo(),
+          },
+          "Undo",
+        ),
+      ),
+    ];
+  }
+
+  /** @param {Card} card @param {Horse} horse */
+  #horse(card, { number, identification }) {
+    const state = card.presence(number)?.state ?? null;
+    return [
+      h("b", null, number),
+      h("span", { class: "marks" }, identification ?? ""),
+      ...["present", "absent"].map((each) =>
+        h(
+          "button",
+          {
+            "aria-label": `${number} ${each}`,
+            "aria-pressed": String(state === each),
+            disabled: !session.writes("presence"),
+            onclick: () =>
+              write(
+                card,
+                [{ kind: "presence", number, state: state === each ? null : each }],
+                `${number}: ${state === each ? "gate says nothing" : each}`,
+              ),
+          },
+          each === "present" ? "Present" : "Absent",
+        ),
+      ),
+    ];
+  }
+
+  /** @param {Card} card */
+  #enter(card) {
+    const isKnown = card.horse(this.#number) !== null;
+    return h(
+      "form",
+      {
+        onsubmit: (/** @type {Event} */ event) => {
+          event.preventDefault();
+          if (!isNumber(this.#number) || isKnown) return;
+          write(card, [entered(this.#number, this.#marks)], null);
+          this.#number = this.#marks = "";
+          this.repaint();
+        },
+      },
+      h("h2", null, "A late entry"),
+      h(
+        "label",
+        null,
+        "Number",
+        h("input", {
+          ".value": this.#number,
+          autocomplete: "off",
+          autocapitalize: "characters",
+          oninput: (/** @type {Event} */ event) => {
+            this.#number = tidyNumber(/** @type {HTMLInputElement} */ (event.target).value);
+            this.repaint();
+          },
+        }),
+      ),
+      h(
+        "label",
+        null,
+        "Marks to know it by",
+        h("input", {
+          ".value": this.#marks,
+          autocomplete: "off",
+          maxlength: 200,
+          oninput: (/** @type {Event} */ event) => {
+            this.#marks = /** @type {HTMLInputElement} */ (event.target).value;
+          },
+        }),
+      ),
+      isKnown ? h("p", { role: "status" }, `${this.#number} is in the class already.`) : null,
+      h("button", { type: "submit", class: "main", disabled: !isNumber(this.#number) || isKnown }, "Enter it"),
+    );
+  }
+}

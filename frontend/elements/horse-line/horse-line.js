@@ -1,0 +1,83 @@
+// @ts-check
+/**
+ * The line of horses in standing order, each with a small bar for every view done; and the way to any number.
+ *
+ * Usage: `h("horse-line", null)`. A list of buttons; the open horse is `aria-current`.
+ */
+
+import { Part } from "../../lib/part.js";
+import { h } from "../../lib/view.js";
+import { place } from "../../state/place.js";
+import { openNow, openStop } from "../../state/ring.js";
+import { session } from "../../state/session.js";
+
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/card.js").Horse} Horse */
+
+export class HorseLine extends Part {
+  #shown = "";
+
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    if (card === null) return null;
+    const { horse: open, view } = openNow(card);
+    return h(
+      "nav",
+      { "aria-label": "Horses in line" },
+      h("button", { class: "to-number", onclick: () => this.#openPad() }, "No.", h("span", { class: "aside" }, "type a number")),
+      h(
+        "ul",
+        null,
+        ...card.horses.map((horse) => h("li", { key: horse.number }, this.#horse(card, horse, open, view))),
+      ),
+    );
+  }
+
+  repaint() {
+    super.repaint();
+    const current = this.querySelector("[aria-current]");
+    const shown = current?.getAttribute("data-number") ?? "";
+    if (shown === this.#shown) return;
+    this.#shown = shown;
+    current?.scrollIntoView({ block: "nearest", inline: "center" });
+  }
+
+  /** @param {Card} card @param {Horse} horse @param {Horse | null} open @param {string} view */
+  #horse(card, horse, open, view) {
+    const { number } = horse;
+    const { views } = card.standard;
+    const seen = views.filter((each) => card.isSeen(number, each)).length;
+    const isAbsent = card.isAbsent(number);
+    const isDisputed = card.disputes.some((dispute) => dispute.slot.includes(number));
+    const states = [
+      isAbsent ? "absent" : `${seen} of ${views.length} views seen`,
+      horse.entered ? null : "not entered",
+      isDisputed ? "disputed" : null,
+    ].filter((each) => each !== null);
+    return h(
+      "button",
+      {
+        "data-number": number,
+        "aria-current": open?.number === number ? "true" : null,
+        "aria-label": `${number}, ${states.join(", ")}`,
+        class: isAbsent ? "absent" : null,
+        onclick: () => openStop(card, { number, view }),
+      },
+      h("span", { class: "number" }, number, isDisputed ? h("sup", null, "?") : null),
+      isAbsent
+        ? h("span", { class: "word" }, "absent")
+        : h(
+            "span",
+            { class: "views" },
+            ...views.map((each) =>
+              h("i", { class: card.isSeen(number, each) ? "done" : null, "data-here": each === view || null }),
+            ),
+          ),
+    );
+  }
+
+  #openPad() {
+    const pad = document.querySelector("number-pad");
+    /** @type {import("../number-pad/number-pad.js").NumberPad | null} */ (pad)?.open();
+  }
+}

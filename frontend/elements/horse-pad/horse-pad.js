@@ -1,0 +1,342 @@
+// @ts-check
+/**
+ * More about the open horse: a remark, the gate's word, a lameness call, a ruling, a number put right.
+ *
+ * Usage: `h("horse-pad", null)`, then `open()`. A modal dialog; its sections open one by one (HTML details).
+ */
+
+import { Part } from "../../lib/part.js";
+import { capital } from "../../lib/phrases.js";
+import { h } from "../../lib/view.js";
+import { isNumber, putRight, tidyNumber } from "../../state/entering.js";
+import { CAUTION, GRADES } from "../../state/grades.js";
+import { go, place } from "../../state/place.js";
+import { openNow, write } from "../../state/ring.js";
+import { session } from "../../state/session.js";
+import { saidBy, writtenBy } from "../../state/telling.js";
+import { say } from "../../state/voice.js";
+
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/card.js").Draft} Draft */
+/** @typedef {import("../../engine/shapes.js").Note} Note */
+
+const MOST_TEXT = 500;
+const TAGS = ["blemish", "possible unsoundness", "unsoundness"];
+/** @type {Readonly<Record<string, string>>} */
+const OUTCOMES = { last: "Last by rule", excused: "Excused", disqualified: "Disqualified", placed: "Placed after all" };
+const NEEDS_REASON = ["excused", "disqualified"];
+
+export class HorsePad extends Part {
+  #isOpen = false;
+  #text = "";
+  #tag = "";
+  #reason = "";
+  #outcome = "";
+  #now = "";
+
+  open() {
+    this.#isOpen = true;
+    this.#text = this.#tag = this.#reason = this.#outcome = this.#now = "";
+    this.repaint();
+    this.querySelector("dialog")?.showModal();
+  }
+
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { horse } = card === null ? { horse: null } : openNow(card);
+    return h(
+      "dialog",
+      {
+        "aria-label": `More about ${horse?.number ?? ""}`,
+        onclose: () => {
+          this.#isOpen = false;
+          this.repaint();
+        },
+      },
+      this.#isOpen && card !== null && horse !== null
+        ? h(
+            "div",
+            { class: "sheet" },
+            h(
+              "header",
+              null,
+              h("h2", null, h("b", null, horse.number), ` ${horse.identification ?? ""}`),
+              h("button", { onclick: () => this.querySelector("dialog")?.close() }, "Done"),
+            ),
+            session.writes("remark") && this.#remark(card, horse.number),
+            session.writes("presence") && this.#gate(card, horse.number),
+            session.writes("lameness") && this.#lameness(card, horse.number),
+            session.writes("ruling") && this.#ruling(card, horse.number),
+            session.writes("entry") && this.#number(card, horse.number),
+          )
+        : null,
+    );
+  }
+
+  /** @param {Card} card @param {string} number */
+  #remark(card, number) {
+    return h(
+      "section",
+      { "aria-label": "Remarks" },
+      h(
+        "ul",
+        null,
+        ...card.remarks(number).map((note) =>
+          h(
+            "li",
+            { key: note.id },
+            h("span", null, saidBy(note), h("small", null, writtenBy(note))),
+            h(
+              "button",
+              {
+                "aria-label": `Take back: ${saidBy(note)}`,
+                onclick: () =>
+                  this.#write(
+                    card,
+                    { kind: "remark", number, text: null, tag: null, about: note.about ?? note.id },
+                    `${number}: remark taken back`,
+                  ),
+              },
+              "Take back",
+            ),
+          ),
+        ),
+      ),
+      h(
+        "form",
+        {
+          onsubmit: (/** @type {Event} */ event) => {
+            event.preventDefault();
+            const text = this.#text.trim() || null;
+            const tag = this.#tag || null;
+            if (text === null && tag === null) return;
+            this.#text = this.#tag = "";
+            this.#write(card, { kind: "remark", number, text, tag }, `${number}: remark`);
+          },
+        },
+        h("label", { for: "remark" }, "Remark"),
+        h("textarea", {
+          id: "remark",
+          rows: 2,
+          maxlength: MOST_TEXT,
+          ".value": this.#text,
+          oninput: (/** @type {Event} */ event) => {
+            this.#text = /** @type {HTMLTextAreaElement} */ (event.target).value;
+            this.repaint();
+          },
+        }),
+        h(
+          "div",
+          { class: "tags", role: "group", "aria-label": "Kind of remark" },
+          ...TAGS.map((tag) =>
+            h(
+              "button",
+              {
+                type: "button",
+                "aria-pressed": String(this.#tag === tag),
+                onclick: () => {
+                  this.#tag = this.#tag === tag ? "" : tag;
+                  this.repaint();
+                },
+              },
+              capital(tag),
+            ),
+          ),
+        ),
+        this.#tag.includes("unsoundness") ? h("p", { class: "caution" }, CAUTION) : null,
+        h(
+          "button",
+          { class: "main", type: "submit", disabled: this.#text.trim() === "" && this.#tag === "" },
+          "Keep the remark",
+        ),
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {string} number */
+  #gate(card, number) {
+    const state = card.presence(number)?.state ?? null;
+    return h(
+      "details",
+      null,
+      h("summary", null, `Gate: ${state ?? "nothing said"}`),
+      h(
+        "div",
+        { class: "choices" },
+        ...["present", "absent"].map((each) =>
+          h(
+            "button",
+            {
+              "aria-pressed": String(state === each),
+              onclick: () =>
+                this.#write(
+                  card,
+                  { kind: "presence", number, state: state === each ? null : each },
+                  `${number}: ${state === each ? "gate says nothing" : each}`,
+                ),
+            },
+            capital(each),
+          ),
+        ),
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {string} number */
+  #lameness(card, number) {
+    const own = card.used(["lameness", card.seat.card ?? card.seat.id, number]);
+    const grade = own?.grade ?? null;
+    return h(
+      "details",
+      null,
+      h("summary", null, `Lameness call: ${grade === null ? "none" : `grade ${grade}`}`),
+      h("p", { class: "caution" }, CAUTION),
+      h(
+        "div",
+        { class: "grades" },
+        ...GRADES.map((words, each) =>
+          h(
+            "button",
+            {
+              "aria-pressed": String(grade === each),
+              onclick: () =>
+                this.#write(
+                  card,
+                  call(card, number, grade === each ? null : each),
+                  `${number}: ${grade === each ? "lameness call taken back" : `lameness grade ${each}`}`,
+                ),
+            },
+            h("b", null, String(each)),
+            h("span", null, words),
+          ),
+        ),
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {string} number */
+  #ruling(card, number) {
+    const ruling = card.ruling(number);
+    const needsReason = NEEDS_REASON.includes(this.#outcome) && this.#reason.trim() === "";
+    return h(
+      "details",
+      null,
+      h("summary", null, `Ruling: ${ruling === null ? "none" : saidBy(ruling)}`),
+      h("p", { class: "caution" }, "The show's rule book governs: it says when a horse is placed last, excused or disqualified."),
+      h(
+        "form",
+        {
+          onsubmit: (/** @type {Event} */ event) => {
+            event.preventDefault();
+            if (this.#outcome === "" || needsReason) return;
+            const draft = { kind: "ruling", number, outcome: this.#outcome, reason: this.#reason.trim() || null };
+            this.#outcome = this.#reason = "";
+            this.#write(card, draft, `${number}: ${draft.outcome}`);
+          },
+        },
+        h(
+          "div",
+          { class: "tags", role: "group", "aria-label": "Outcome" },
+          ...Object.entries(OUTCOMES).map(([outcome, words]) =>
+            h(
+              "button",
+              {
+                type: "button",
+                "aria-pressed": String(this.#outcome === outcome),
+                onclick: () => {
+                  this.#outcome = this.#outcome === outcome ? "" : outcome;
+                  this.repaint();
+                },
+              },
+              words,
+            ),
+          ),
+        ),
+        h(
+          "label",
+          null,
+          NEEDS_REASON.includes(this.#outcome) ? "Reason (needed)" : "Reason",
+          h("input", {
+            ".value": this.#reason,
+            maxlength: MOST_TEXT,
+            autocomplete: "off",
+            oninput: (/** @type {Event} */ event) => {
+              this.#reason = /** @type {HTMLInputElement} */ (event.target).value;
+              this.repaint();
+            },
+          }),
+        ),
+        h(
+          "div",
+          { class: "choices" },
+          h("button", { class: "main", type: "submit", disabled: this.#outcome === "" || needsReason }, "Rule so"),
+          ruling === null
+            ? null
+            : h(
+                "button",
+                {
+                  type: "button",
+                  onclick: () =>
+                    this.#write(card, { kind: "ruling", number, outcome: null, reason: null }, `${number}: ruling taken back`),
+                },
+                "Take the ruling back",
+              ),
+        ),
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {string} number */
+  #number(card, number) {
+    const now = this.#now;
+    const other = card.horse(now);
+    return h(
+      "details",
+      null,
+      h("summary", null, "Put the number right"),
+      h(
+        "form",
+        {
+          onsubmit: (/** @type {Event} */ event) => {
+            event.preventDefault();
+            if (!isNumber(now) || now === number) return;
+            write(card, putRight(card, number, now), `${number} is now ${now}`);
+            say(`${number} is now ${now}; all noted goes with it.`, true);
+            this.querySelector("dialog")?.close();
+            go({ number: now });
+          },
+        },
+        h(
+          "label",
+          null,
+          `The horse noted as ${number} is really`,
+          h("input", {
+            ".value": now,
+            inputmode: "text",
+            autocapitalize: "characters",
+            autocomplete: "off",
+            oninput: (/** @type {Event} */ event) => {
+              this.#now = tidyNumber(/** @type {HTMLInputElement} */ (event.target).value);
+              this.repaint();
+            },
+          }),
+        ),
+        other !== null && isNumber(now) && now !== number
+          ? h("p", { class: "caution" }, `${now} is in the class (${other.identification ?? "no marks known"}): what is noted of both meets on one horse.`)
+          : null,
+        h("button", { class: "main", type: "submit", disabled: !isNumber(now) || now === number }, "Put it right"),
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {Draft} draft @param {string} words */
+  #write(card, draft, words) {
+    write(card, [draft], words);
+    say(capital(words));
+  }
+}
+
+/** @param {Card} card @param {string} number @param {number | null} grade @returns {Draft} */
+function call(card, number, grade) {
+  return { kind: "lameness", number, grade, ...(card.seat.card === null ? { observer: "steward" } : {}) };
+}

@@ -1,0 +1,320 @@
+// @ts-check
+/**
+ * The placing: between two horses stands what decides between them; the sentence on a tap. Then all that is open.
+ *
+ * Usage: `<placing-page></placing-page>`; a page. Every pair is a disclosure button (ARIA expanded).
+ */
+
+import { Part } from "../../lib/part.js";
+import { ago, capital, counted, listed, ordinal } from "../../lib/phrases.js";
+import { h } from "../../lib/view.js";
+import { go, place } from "../../state/place.js";
+import { askForPlacing, suggestion } from "../../state/placing.js";
+import { openStop, settle } from "../../state/ring.js";
+import { session } from "../../state/session.js";
+import { criterionTitle, saidBy, told, traitOf, viewFrom, writtenBy } from "../../state/telling.js";
+import { wedge } from "./wedge.js";
+
+/** @typedef {import("../../offline/server.js").Placing} Placing */
+/** @typedef {import("../../offline/server.js").Pair} Pair */
+/** @typedef {import("../../state/card.js").Card} Card */
+
+const LOOKS_SHOWN = 3;
+const TRAITS_NAMED = 2;
+const ALL_WEIGHINGS = 1000;
+const HALF_OF_WEIGHINGS = 500;
+
+export class PlacingPage extends Part {
+  /** @type {Set<string>} pairs whose sentence is shown */
+  #opened = new Set();
+  #ask = () => void askForPlacing(place().class ?? "");
+
+  connectedCallback() {
+    super.connectedCallback();
+    session.addEventListener("exchanged", this.#ask);
+    this.#ask();
+  }
+
+  disconnectedCallback() {
+    super.disconnectedCallback();
+    session.removeEventListener("exchanged", this.#ask);
+  }
+
+  draw() {
+    const classId = place().class ?? "";
+    const card = session.notebook?.card(classId) ?? null;
+    const { placing } = suggestion(classId);
+    return [
+      h("class-bar", { ".about": "placing" }),
+      h(
+        "main",
+        null,
+        this.#age(classId),
+        card === null ? null : this.#disputes(card),
+        placing === null || card === null ? null : this.#placing(card, placing),
+      ),
+      h(
+        "footer",
+        null,
+        h("button", { class: "to-ring", onclick: () => go({ page: "ring" }) }, "‹ Ring"),
+        placing === null
+          ? null
+          : h("a", { class: "button", href: `/api/classes/${encodeURIComponent(classId)}/file`, download: "" }, "Class file"),
+      ),
+    ];
+  }
+
+  /** @param {string} classId */
+  #age(classId) {
+    const { placing, at, isAsking, trouble } = suggestion(classId);
+    const { waiting } = session.counts;
+    const late = waiting > 0 ? ` ${counted(waiting, "note")} of this phone may not be in it yet.` : "";
+    if (placing === null || at === null) {
+      const why = isAsking ? "Asking the show office for the placing." : `${trouble ?? "No placing yet."} Your notes are safe here.`;
+      return h("p", { class: "age", role: "status" }, why);
+    }
+    return h(
+      "p",
+      { class: trouble === null && late === "" ? "age" : "age old", role: "status" },
+      h("b", null, "Suggested from your notes"),
+      ` by the show office, ${ago(at, Date.now())}.`,
+      late,
+      trouble === null ? null : ` ${trouble} This is its last answer.`,
+    );
+  }
+
+  /** @param {Card} card @param {Placing} placing */
+  #placing(card, placing) {
+    /** @type {Map<string, Pair>} */
+    const below = new Map(placing.pairs.filter((pair) => pair.adjacent).map((pair) => [pair.upper, pair]));
+    const { places } = card.class;
+    return [
+      this.#looks(card, placing),
+      placing.placing.length === 0 ? h("p", null, "No horse is placed yet: mark some in the ring.") : null,
+      h(
+        "ol",
+        { class: "order", "aria-label": "Suggested placing" },
+        ...placing.placing.map((number, index) => {
+          const pair = below.get(number);
+          const isEnd = index + 1 === places && placing.placing.length > places;
+          return h(
+            "li",
+            { key: number },
+            this.#horse(card, placing, number, index),
+            pair === undefined ? null : this.#pair(card, pair),
+            isEnd ? h("p", { class: "places-end" }, "Places end here") : null,
+          );
+        }),
+      ),
+      this.#unplaced(card, placing),
+      this.#open(placing),
+      h("p", { class: "decides" }, "A suggestion from the notes. The judge decides; the show's rules and its veterinarian stand above it."),
+    ];
+  }
+
+  /** @param {Card} card @param {Placing} placing @param {string} number @param {number} index */
+  #horse(card, placing, number, index) {
+    const isLast = placing.last_by_rule.includes(number);
+    return h(
+      "div",
+      { class: "horse" },
+      h("span", { class: "place" }, ordinal(index + 1)),
+      h("span", { class: "number" }, number),
+      h(
+        "span",
+        { class: "marks" },
+        card.horse(number)?.identification ?? "",
+        isLast ? h("b", null, "last by rule") : null,
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {Pair} pair */
+  #pair(card, pair) {
+    const name = `${pair.upper} ${pair.lower}`;
+    const isOpened = this.#opened.has(name);
+    const { word, rest } = this.#decided(card, pair);
+    return h(
+      "div",
+      { class: "pair", "data-basis": pair.basis, "data-firm": firmness(pair) },
+      h(
+        "button",
+        {
+          "aria-expanded": String(isOpened),
+          onclick: () => {
+            if (isOpened) this.#opened.delete(name);
+            else this.#opened.add(name);
+            this.repaint();
+          },
+        },
+        wedge(pair.share),
+        h("span", { class: "words" }, h("b", null, word), rest === "" ? null : h("span", null, rest)),
+        h("span", { class: "aside" }, `between ${pair.upper} and ${pair.lower}`),
+      ),
+      isOpened
+        ? h(
+            "p",
+            { class: "sentence" },
+            pair.sentence,
+            pair.basis === "notes" || pair.basis === "even" ? ` ${weighings(pair)}` : null,
+          )
+        : null,
+    );
+  }
+
+  /** @param {Card} card @param {Pair} pair */
+  #decided(card, pair) {
+    switch (pair.basis) {
+      case "rule":
+        return { word: "By rule", rest: "" };
+      case "call":
+        return {
+          word: "Direct call",
+          rest: pair.margin < 0 ? "the notes would have it the other way round" : (pair.chain ?? []).join(" over "),
+        };
+      case "carried":
+        return { word: "Carried by a call", rest: "a direct call raised another horse" };
+      case "even":
+        if (pair.decided_by === null) return { word: "Even", rest: "nothing noted separates them: settle by eye" };
+        return { word: "Level", rest: `then ${criterionTitle(pair.decided_by, card.class.id)}` };
+      default:
+        return { word: criterionTitle(pair.decided_by ?? "", card.class.id), rest: this.#traits(card, pair) };
+    }
+  }
+
+  /** @param {Card} card @param {Pair} pair */
+  #traits(card, pair) {
+    const named = pair.for
+      .filter((each) => each.criterion === pair.decided_by)
+      .slice(0, TRAITS_NAMED)
+      .map((each) => (traitOf(each.trait, card.class.id)?.title ?? each.trait).toLowerCase());
+    const traits = named.length === 0 ? "taken as a whole" : listed(named);
+    const firm = { firm: "", turns: "turns on the weighing", thin: "one step could turn it", against: "most weighings differ" };
+    return [traits, firm[firmness(pair)]].filter((each) => each).join("; ");
+  }
+
+  /** @param {Card} card @param {Placing} placing */
+  #looks(card, placing) {
+    const looks = placing.look_again
+      .filter((each) => !card.isSeen(each.number, each.view) && !card.isAbsent(each.number))
+      .slice(0, LOOKS_SHOWN);
+    if (looks.length === 0) return null;
+    return h(
+      "section",
+      { class: "looks", "aria-labelledby": "looks" },
+      h("h2", { id: "looks" }, "Worth another look"),
+      ...looks.map(({ number, view, pair }) =>
+        h(
+          "button",
+          { key: `${number} ${view} ${pair.join(" ")}`, onclick: () => openStop(card, { number, view }) },
+          h("b", null, `${number} ${viewFrom(view)}`),
+          h("span", null, `could settle ${pair[0]} over ${pair[1]}`),
+        ),
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {Placing} placing */
+  #unplaced(card, placing) {
+    const words = session.day?.words.standings ?? {};
+    const { unplaced } = placing;
+    if (unplaced.length === 0) return null;
+    const view = String(card.standard.views[0]);
+    return h(
+      "section",
+      { class: "unplaced" },
+      h("h2", null, "Not placed"),
+      h(
+        "ul",
+        null,
+        ...unplaced.map(({ number, standing, reason }) =>
+          h(
+            "li",
+            { key: number },
+            h("b", null, number),
+            h("span", null, ` ${words[standing] ?? standing}${reason ? `: ${reason}` : ""}`),
+            standing === "not_looked"
+              ? h("button", { "aria-label": `Look at ${number}`, onclick: () => openStop(card, { number, view }) }, "Look")
+              : null,
+          ),
+        ),
+      ),
+    );
+  }
+
+  /** All that is open besides disputes. @param {Placing} placing */
+  #open(placing) {
+    const lines = [
+      ...placing.even.map((run) => `${listed(run)} are even: their order here is by number only. Settle it by eye.`),
+      ...placing.circles.map((circle) => `Your direct calls go round in a circle: ${listed(circle)}. None of them counts.`),
+      ...placing.calls_set_aside.map(({ winner, loser }) => `Call set aside: ${winner} over ${loser}.`),
+      ...placing.asks.map(
+        ({ number, grade }) => `The steward asks you to look at ${number} again: seen as grade ${grade}. No diagnosis.`,
+      ),
+      ...placing.conflicts.map((number) => `${number} is absent by the gate, but your card speaks of it.`),
+      ...placing.strangers.map((number) => `${number} was noted but never entered in the class.`),
+    ];
+    const unseen = placing.unseen.map(({ number, views }) => `${number} ${listed(views.map(viewFrom))}`);
+    return [
+      lines.length === 0
+        ? null
+        : h(
+            "section",
+            { class: "to-see-to" },
+            h("h2", null, "To see to"),
+            h("ul", null, ...lines.map((line) => h("li", { key: line }, line))),
+          ),
+      unseen.length === 0
+        ? null
+        : h(
+            "details",
+            { class: "unseen" },
+            h("summary", null, `Not seen from every side: ${counted(unseen.length, "horse")}`),
+            h("ul", null, ...unseen.map((line) => h("li", { key: line }, line))),
+          ),
+    ];
+  }
+
+  /** Disputes as this phone knows them now, each settled with one tap. @param {Card} card */
+  #disputes(card) {
+    if (card.disputes.length === 0) return null;
+    return h(
+      "section",
+      { class: "disputes", "aria-labelledby": "disputes" },
+      h("h2", { id: "disputes" }, "Two devices differ: which stands?"),
+      ...card.disputes.map((dispute) => {
+        const notes = dispute.notes.flatMap((id) => card.notes.get(id) ?? []);
+        const first = notes[0];
+        if (first === undefined) return null;
+        const mayWrite = session.writes(first.kind) && (first.kind !== "lameness" || first.by === card.seat.id);
+        const where = [first.number, first.view ? viewFrom(first.view) : null].filter((each) => each).join(" ");
+        return h(
+          "div",
+          { key: dispute.slot.join(" "), role: "group", "aria-label": where },
+          h("p", null, where || capital(session.day?.words.slots[first.kind] ?? first.kind)),
+          ...notes.map((note) =>
+            h(
+              "button",
+              { key: note.id, disabled: !mayWrite, onclick: () => settle(card, note.id) },
+              h("b", null, capital(note.kind === "mark" ? saidBy(note) : told(note))),
+              h("span", null, writtenBy(note)),
+            ),
+          ),
+        );
+      }),
+    );
+  }
+}
+
+/** How firm a pair stands that rests on the notes. @param {Pair} pair */
+function firmness({ basis, one_step, share }) {
+  if (basis !== "notes" && basis !== "even") return "firm";
+  if (one_step) return "thin";
+  if (share === ALL_WEIGHINGS) return "firm";
+  return share < HALF_OF_WEIGHINGS ? "against" : "turns";
+}
+
+/** @param {Pair} pair */
+function weighings({ upper, share }) {
+  return `${upper} leads under ${Math.round(share / 10)} of 100 weighings that keep the criteria in their order.`;
+}

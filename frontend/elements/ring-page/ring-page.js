@@ -1,0 +1,32 @@
+// @ts-check
+/**
+ * In the ring: the line, the open horse, its traits in the open view, and the thumb's third.
+ *
+ * Usage: `<ring-page></ring-page>`; a page of parts that read the same card.
+ */
+
+import { Part } from "../../lib/part.js";
+import { h } from "../../lib/view.js";
+import { place } from "../../state/place.js";
+import { openNow } from "../../state/ring.js";
+import { session } from "../../state/session.js";
+import { viewTitle } from "../../state/telling.js";
+
+export class RingPage extends Part {
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    if (card === null) return [h("class-bar", { ".about": "ring" }), h("p", { class: "opening" }, "Opening the class")];
+    const { horse, view } = openNow(card);
+    const about = horse === null ? "ring" : `horse ${horse.number}, ${viewTitle(view)}`;
+    return [
+      h("class-bar", { ".about": about }),
+      h("horse-line", null),
+      horse === null
+        ? h("main", { class: "empty" }, h("p", null, "No horse is entered in this class yet. Type the number of the first."))
+        : h("main", null, h("horse-bar", null), h("trait-lines", null)),
+      horse === null ? null : h("thumb-bar", null),
+      h("number-pad", null),
+      h("horse-pad", null),
+    ];
+  }
+}

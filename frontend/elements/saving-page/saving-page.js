@@ -1,0 +1,114 @@
+// @ts-check
+/**
+ * All about saving: what is where, why not, what the show office refused, what the phone promised, other seats.
+ *
+ * Usage: `<saving-page></saving-page>`; a page, with its h1.
+ */
+
+import { Part } from "../../lib/part.js";
+import { ago, capital, counted } from "../../lib/phrases.js";
+import { h } from "../../lib/view.js";
+import { persistence, readiness, saved } from "../../state/saved.js";
+import { session } from "../../state/session.js";
+import { told, writtenBy } from "../../state/telling.js";
+
+/** @typedef {import("../../offline/outbox.js").RefusedNote} RefusedNote */
+
+export class SavingPage extends Part {
+  draw() {
+    const now = Date.now();
+    const { state, short, long } = saved(now);
+    const { isTalking, ok_at, trouble } = session.status;
+    const { isReady, line, why } = readiness();
+    return [
+      h(
+        "header",
+        null,
+        h("button", { class: "back", "aria-label": "Back", onclick: () => history.back() }, "‹"),
+        h("h1", { tabindex: -1 }, "Saving"),
+      ),
+      h(
+        "main",
+        null,
+        h("p", { class: "now", "data-state": state }, h("b", null, short), h("span", null, long)),
+        h(
+          "dl",
+          null,
+          fact("On this phone", session.notebook?.saving.unsaved ? "Not all of it" : "Everything noted"),
+          fact("Waiting for the office", counted(session.counts.waiting, "note")),
+          fact("Office last reached", ok_at === null ? "Not yet" : ago(ok_at, now)),
+          trouble === null ? null : fact("Why not now", trouble.sentence),
+        ),
+        h(
+          "button",
+          { class: "main", disabled: isTalking, onclick: () => void session.tryNow() },
+          isTalking ? "Asking the office" : "Try now",
+        ),
+        session.refused.length > 0 && this.#refused(),
+        h("h2", null, "Without a network"),
+        h("p", { class: isReady ? "ready" : "not-ready" }, line),
+        why === null ? null : h("p", null, why),
+        h("p", null, persistence()),
+        session.others.length > 0 && this.#others(),
+        h("h2", null, "This phone's seat"),
+        h("p", null, `${session.held?.seat.name ?? ""}, ${session.held?.show.title ?? ""}`),
+        h("button", { onclick: () => session.offerAnotherSeat() }, "Join with another code"),
+      ),
+    ];
+  }
+
+  #refused() {
+    return [
+      h("h2", null, "Refused by the show office"),
+      h("p", null, "The office does not have these, so the card does not show them. Each is kept here until you say."),
+      h(
+        "ul",
+        { class: "refused" },
+        ...session.refused.map((refused) => this.#refusedNote(refused)),
+      ),
+    ];
+  }
+
+  /** @param {RefusedNote} refused */
+  #refusedNote(refused) {
+    const { note, reason } = refused;
+    const title = session.day?.classes.find((each) => each.id === note.class)?.title ?? note.class;
+    const what = told(note);
+    return h(
+      "li",
+      { key: note.id },
+      h("b", null, capital(what)),
+      h("span", null, `${title}. ${capital(writtenBy(note))}.`),
+      h("span", { class: "reason" }, `Reason: ${reason}`),
+      h(
+        "div",
+        { class: "choices" },
+        h("button", { onclick: () => void session.sendAgain(refused), "aria-label": `Send again: ${what}` }, "Send again"),
+        h("button", { onclick: () => void session.putAside(refused), "aria-label": `Put aside: ${what}` }, "Put aside"),
+      ),
+    );
+  }
+
+  #others() {
+    return [
+      h("h2", null, "Other seats on this phone"),
+      h(
+        "ul",
+        { class: "others" },
+        ...session.others.map(({ held, waiting }) =>
+          h(
+            "li",
+            { key: held.owner },
+            `${counted(waiting, "note")} of ${held.seat.name} (${held.show.title}) still to send: ` +
+              "join again with that seat's code and they go out.",
+          ),
+        ),
+      ),
+    ];
+  }
+}
+
+/** @param {string} term @param {string} detail */
+function fact(term, detail) {
+  return h("div", { key: term }, h("dt", null, term), h("dd", null, detail));
+}

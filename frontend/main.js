@@ -1,0 +1,43 @@
+// @ts-check
+/** The entry of the page: names its elements, and begins. Importing anything else does nothing. */
+
+import { AppFrame } from "./elements/app-frame/app-frame.js";
+import { ClassBar } from "./elements/class-bar/class-bar.js";
+import { ClassesPage } from "./elements/classes-page/classes-page.js";
+import { GatePage } from "./elements/gate-page/gate-page.js";
+import { HorseBar } from "./elements/horse-bar/horse-bar.js";
+import { HorseLine } from "./elements/horse-line/horse-line.js";
+import { HorsePad } from "./elements/horse-pad/horse-pad.js";
+import { JoinPage } from "./elements/join-page/join-page.js";
+import { NumberPad } from "./elements/number-pad/number-pad.js";
+import { PlacingPage } from "./elements/placing-page/placing-page.js";
+import { RingPage } from "./elements/ring-page/ring-page.js";
+import { SavedState } from "./elements/saved-state/saved-state.js";
+import { SavingPage } from "./elements/saving-page/saving-page.js";
+import { ThumbBar } from "./elements/thumb-bar/thumb-bar.js";
+import { TraitLines } from "./elements/trait-lines/trait-lines.js";
+import { UpdateBar } from "./elements/update-bar/update-bar.js";
+import { session } from "./state/session.js";
+
+/** @type {Record<string, CustomElementConstructor>} */
+const ELEMENTS = {
+  "class-bar": ClassBar,
+  "saved-state": SavedState,
+  "update-bar": UpdateBar,
+  "horse-line": HorseLine,
+  "horse-bar": HorseBar,
+  "trait-lines": TraitLines,
+  "thumb-bar": ThumbBar,
+  "number-pad": NumberPad,
+  "horse-pad": HorsePad,
+  "join-page": JoinPage,
+  "classes-page": ClassesPage,
+  "gate-page": GatePage,
+  "ring-page": RingPage,
+  "placing-page": PlacingPage,
+  "saving-page": SavingPage,
+  "app-frame": AppFrame,
+};
+
+for (const [tag, element] of Object.entries(ELEMENTS)) customElements.define(tag, element);
+void session.start();

@@ -1,0 +1,90 @@
+// @ts-check
+/**
+ * What this browser holds besides notes: the seats it was joined as, their day, the last placing the server gave,
+ * and where one was on the page. Everything is kept per seat of a show, so that joining with another code never mixes
+ * two cards.
+ *
+ * @typedef {import("./server.js").Day} Day
+ * @typedef {import("./server.js").Show} Show
+ * @typedef {import("./server.js").Seat} Seat
+ * @typedef {import("./server.js").Placing} Placing
+ * @typedef {{ owner: string, show: Show, seat: Seat, day: Day | null, day_at: number | null, cursor: number }} Held
+ * @typedef {{ owner: string, class: string, placing: Placing, at: number }} HeldPlacing
+ */
+
+import { answered, transact } from "./db.js";
+
+/** The name a seat of a show goes by in this browser. @param {Show} show @param {Seat} seat */
+export function ownerOf(show, seat) {
+  return JSON.stringify([show.id, seat.id]);
+}
+
+/** The seat this browser is joined as now. @returns {Promise<Held | null>} */
+export function current() {
+  return transact(["keep", "seats"], "readonly", async (transaction) => {
+    const owner = await answered(transaction.objectStore("keep").get("owner"));
+    return owner === undefined ? null : ((await answered(transaction.objectStore("seats").get(owner))) ?? null);
+  });
+}
+
+/** From now on this browser is joined as this seat; what was kept for the seat before stays. @param {Day} day */
+export function holdSeat(day) {
+  return transact(["keep", "seats"], "readwrite", async (transaction) => {
+    const seats = transaction.objectStore("seats");
+    const owner = ownerOf(day.show, day.seat);
+    /** @type {Held | undefined} */
+    const before = await answered(seats.get(owner));
+    /** @type {Held} */
+    const held = {
+      owner,
+      show: day.show,
+      seat: day.seat,
+      day,
+      day_at: Date.now(),
+      cursor: before?.cursor ?? 0,
+    };
+    seats.put(held);
+    transaction.objectStore("keep").put(owner, "owner");
+    transaction.objectStore("keep").delete("joining");
+    return held;
+  });
+}
+
+/** This browser is joined as nobody; every seat's notes stay. */
+export function holdNobody() {
+  return transact(["keep"], "readwrite", (transaction) => {
+    transaction.objectStore("keep").delete("owner");
+  });
+}
+
+/** Every seat this browser was ever joined as. @returns {Promise<Held[]>} */
+export function every() {
+  return transact(["seats"], "readonly", (transaction) => answered(transaction.objectStore("seats").getAll()));
+}
+
+/** @param {string} name @returns {Promise<any>} */
+export function kept(name) {
+  return transact(["keep"], "readonly", (transaction) => answered(transaction.objectStore("keep").get(name)));
+}
+
+/** @param {string} name @param {unknown} value */
+export function keep(name, value) {
+  return transact(["keep"], "readwrite", (transaction) => {
+    transaction.objectStore("keep").put(value, name);
+  });
+}
+
+/** @param {string} owner @param {string} classId @returns {Promise<HeldPlacing | null>} */
+export async function keptPlacing(owner, classId) {
+  const found = await transact(["placings"], "readonly", (transaction) =>
+    answered(transaction.objectStore("placings").get([owner, classId])),
+  );
+  return found ?? null;
+}
+
+/** @param {HeldPlacing} placing */
+export function keepPlacing(placing) {
+  return transact(["placings"], "readwrite", (transaction) => {
+    transaction.objectStore("placings").put(placing);
+  });
+}

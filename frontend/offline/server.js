@@ -1,0 +1,114 @@
+// @ts-check
+/**
+ * What the page asks of the server, and what can come back: an answer, a refusal with its sentence, or nothing usable.
+ *
+ * Nothing usable is a `NoAnswer`: no network, no answer in time, a server in trouble, a sign-in page of the hotel's
+ * network in the place of ours. Then nothing is known about what the server did, and one asks again.
+ *
+ * @typedef {import("../engine/shapes.js").Note} Note
+ * @typedef {import("../engine/shapes.js").Entry} Entry
+ * @typedef {import("../engine/shapes.js").Standard} Standard
+ * @typedef {import("../engine/shapes.js").ShowClass} ShowClass
+ * @typedef {{ id: string, title: string }} Show
+ * @typedef {{ id: string, role: string, name: string, card: string | null }} Seat
+ * @typedef {ShowClass & { standard: string, entries: Entry[] }} DayClass
+ * @typedef {{ format: string, show: Show, seat: Seat, classes: DayClass[], standards: Standard[], words: Words }} Day
+ * @typedef {{ views: Record<string, { title: string, from: string }>, standings: Record<string, string>,
+ *   slots: Record<string, string> }} Words
+ * @typedef {{ id: string | null, status: string, reason: string | null }} Receipt
+ * @typedef {{ criterion: string, trait: string, difference: number }} TraitDifference
+ * @typedef {{ upper: string, lower: string, adjacent: boolean, basis: string, chain: string[] | null, margin: number,
+ *   share: number, decided_by: string | null, for: TraitDifference[], grants: TraitDifference[], one_step: boolean,
+ *   sentence: string }} Pair
+ * @typedef {{ format: string, class: string, card: string, placing: string[], last_by_rule: string[],
+ *   unplaced: { number: string, standing: string, reason: string | null }[], pairs: Pair[], even: string[][],
+ *   circles: string[][], calls_set_aside: { winner: string, loser: string }[],
+ *   asks: { number: string, grade: number }[], conflicts: string[], strangers: string[],
+ *   unseen: { number: string, views: string[] }[],
+ *   disputes: { slot: string[], notes: string[], used: string }[],
+ *   look_again: { number: string, view: string, pair: string[] }[], own: string[] | null,
+ *   against: { upper: string, lower: string, margin: number }[] }} Placing
+ */
+
+const ANSWERS_WITHIN_MS = 10_000;
+
+/** Nobody answered, or nobody of ours. */
+export class NoAnswer extends Error {}
+
+/** The server understood and said no; its sentence says why and what to do. */
+export class SaidNo extends Error {
+  /** @param {string} code @param {string} sentence @param {number} status */
+  constructor(code, sentence, status) {
+    super(sentence);
+    this.code = code;
+    this.status = status;
+  }
+}
+
+/** @param {string} code @returns {Promise<{ show: Show, seat: Seat }>} */
+export async function join(code) {
+  return /** @type {any} */ (await ask("/api/join", "seat", { code }));
+}
+
+export async function leave() {
+  await ask("/api/leave", null, {});
+}
+
+/** @returns {Promise<Day>} */
+export async function day() {
+  return /** @type {any} */ (await ask("/api/day", "classes"));
+}
+
+/** @param {readonly Note[]} notes @returns {Promise<Receipt[]>} */
+export async function push(notes) {
+  const answer = /** @type {any} */ (await ask("/api/notes", "receipts", { notes }));
+  return answer.receipts;
+}
+
+/**
+ * @param {number} after
+ * @returns {Promise<{ notes: (Note & { class: string })[], cursor: number, more: boolean }>}
+ */
+export async function pull(after) {
+  return /** @type {any} */ (await ask(`/api/notes?after=${after}&limit=500`, "notes"));
+}
+
+/** @param {string} classId @returns {Promise<Placing>} */
+export async function placing(classId) {
+  return /** @type {any} */ (await ask(`/api/classes/${encodeURIComponent(classId)}/placing`, "placing"));
+}
+
+/**
+ * @param {string} path
+ * @param {string | null} holds a field the answer must have, so that nobody else's answer is taken for the server's
+ * @param {object} [body] sent as JSON; without one it is a question only
+ * @returns {Promise<unknown>}
+ */
+async function ask(path, holds, body) {
+  /** @type {RequestInit} */
+  const request = { cache: "no-store", credentials: "same-origin", signal: AbortSignal.timeout(ANSWERS_WITHIN_MS) };
+  if (body !== undefined) {
+    request.method = "POST";
+    request.headers = { "content-type": "application/json" };
+    request.body = JSON.stringify(body);
+  }
+  let response;
+  let answer;
+  try {
+    response = await fetch(path, request);
+    answer = await response.json();
+  } catch (error) {
+    const isLate = error instanceof DOMException && error.name === "TimeoutError";
+    throw new NoAnswer(isLate ? "No answer within 10 seconds." : "The show office cannot be reached from here.");
+  }
+  if (response.ok && answer !== null && typeof answer === "object" && (holds === null || holds in answer)) {
+    return answer;
+  }
+  const said = answer?.error;
+  if (response.status >= 400 && response.status < 500 && typeof said?.sentence === "string") {
+    throw new SaidNo(String(said.code), said.sentence, response.status);
+  }
+  throw new NoAnswer(
+    response.ok ? "Somebody else answered in the place of the show office." : "The show office is in trouble just now.",
+  );
+}

@@ -1,0 +1,246 @@
+// @ts-check
+/**
+ * The notes of the seat this browser is joined as, class by class: what is written is in the card at once, and then
+ * on its way to the phone's disk. Keeps count of what is not there yet, and takes back what was written last.
+ *
+ * @typedef {import("../engine/shapes.js").Note} Note
+ * @typedef {import("../offline/outbox.js").SentNote} SentNote
+ * @typedef {import("../offline/outbox.js").KeptNote} KeptNote
+ * @typedef {import("../offline/seats.js").Held} Held
+ * @typedef {import("./card.js").Draft} Draft
+ * @typedef {{ class: string, notes: { id: string, before: Note | null }[], words: string }} Step
+ * @typedef {{ class: string, note: SentNote | null, words: string, isTaken: boolean }} TakenBack
+ */
+
+import { changed } from "../lib/part.js";
+import * as outbox from "../offline/outbox.js";
+import * as seats from "../offline/seats.js";
+import * as tabs from "../offline/tabs.js";
+import { Card, draftOf } from "./card.js";
+
+const MOST_STEPS = 20;
+const TRIES_TO_SAVE_EVERY_MS = 5000;
+
+export class Notebook {
+  /** @type {Held} */
+  #held;
+  /** @type {Map<string, Map<string, SentNote>>} */
+  #notes = new Map();
+  /** @type {Map<string, Card>} */
+  #cards = new Map();
+  /** @type {Set<string>} ids written on this phone */
+  #here = new Set();
+  /** @type {Set<string>} classes read from the disk */
+  #open = new Set();
+  /** @type {Map<string, SentNote>} written, and not yet said to be on the disk */
+  #writing = new Map();
+  /** @type {Map<string, SentNote>} the disk failed for these */
+  #unsaved = new Map();
+  /** @type {Step[]} */
+  #steps = [];
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #again;
+  /** Called when notes are on the disk, or could not be put there. */
+  onKept = () => {};
+
+  /** @param {Held} held */
+  constructor(held) {
+    this.#held = held;
+    void seats.kept(`undo ${held.owner}`).then((steps) => {
+      if (Array.isArray(steps) && this.#steps.length === 0) this.#steps = steps;
+      changed();
+    }, () => undefined);
+  }
+
+  get owner() {
+    return this.#held.owner;
+  }
+
+  /** How many notes are being written, and how many the disk did not take. */
+  get saving() {
+    return { writing: this.#writing.size, unsaved: this.#unsaved.size };
+  }
+
+  /** Notes that are only in this page's memory. @returns {SentNote[]} */
+  get unsaved() {
+    return [...this.#unsaved.values()];
+  }
+
+  /** Whether this phone wrote the note. @param {string} id */
+  isFromHere(id) {
+    return this.#here.has(id);
+  }
+
+  /** Take a newer day: its classes, entries, words. @param {Held} held */
+  takeDay(held) {
+    this.#held = held;
+    this.#cards.clear();
+  }
+
+  /** Read a class from the disk, once. @param {string} classId */
+  async open(classId) {
+    if (this.#open.has(classId)) return;
+    const kept = await outbox.notesOfClass(this.owner, classId);
+    const notes = this.#of(classId);
+    for (const { id, note, here } of kept) {
+      if (!notes.has(id)) notes.set(id, note);
+      if (here) this.#here.add(id);
+    }
+    this.#open.add(classId);
+    this.#cards.delete(classId);
+    changed();
+  }
+
+  /** The card of a class, or null until it is read from the disk. @param {string} classId @returns {Card | null} */
+  card(classId) {
+    if (!this.#open.has(classId)) return null;
+    let card = this.#cards.get(classId);
+    if (card === undefined) {
+      const { day, seat } = this.#held;
+      const dayClass = day?.classes.find((each) => each.id === classId);
+      const standard = day?.standards.find((each) => each.key === dayClass?.standard);
+      if (dayClass === undefined || standard === undefined) return null;
+      card = new Card(dayClass, standard, this.#of(classId), seat);
+      this.#cards.set(classId, card);
+    }
+    return card;
+  }
+
+  /**
+   * Write notes. They are in the card when this returns; the promise resolves when the disk has them, or has not.
+   * @param {string} classId
+   * @param {readonly Draft[]} drafts each of another slot
+   * @param {string | null} words what was done, for taking it back; null where it cannot be
+   */
+  async write(classId, drafts, words) {
+    const card = this.card(classId);
+    if (card === null || drafts.length === 0) return;
+    const now = Date.now();
+    const notes = drafts.map((draft) => card.stamped(draft, now));
+    if (words !== null) {
+      const before = notes.map((note) => ({ id: note.id, before: valueBefore(card, note) }));
+      this.#steps = [...this.#steps, { class: classId, notes: before, words }].slice(-MOST_STEPS);
+    }
+    for (const note of notes) {
+      this.#of(classId).set(note.id, note);
+      this.#here.add(note.id);
+      this.#writing.set(note.id, note);
+    }
+    this.#cards.delete(classId);
+    changed();
+    await this.#keep(notes);
+  }
+
+  /** What would be taken back next. @returns {Step | null} */
+  get lastStep() {
+    return this.#steps[this.#steps.length - 1] ?? null;
+  }
+
+  /**
+   * Take back the last thing done here: its slots get the value they had before. Not if another device changed them
+   * since: then its word stands, and is left alone.
+   * @returns {Promise<TakenBack | null>}
+   */
+  async takeBack() {
+    const step = this.lastStep;
+    if (step === null) return null;
+    await this.open(step.class);
+    const card = this.card(step.class);
+    const notes = this.#of(step.class);
+    this.#steps = this.#steps.slice(0, -1);
+    /** @type {Draft[]} */
+    const drafts = [];
+    for (const { id, before } of step.notes) {
+      const note = notes.get(id);
+      if (card === null || note === undefined) continue;
+      const standing = [...card.slots.values()].find((slot) => slot.current.length === 1 && slot.current[0] === id);
+      if (standing !== undefined) drafts.push(draftOf(standing.used, before));
+    }
+    const first = notes.get(step.notes[0]?.id ?? "") ?? null;
+    const written = this.write(step.class, drafts, null);
+    changed();
+    await written;
+    return { class: step.class, note: first, words: step.words, isTaken: drafts.length > 0 };
+  }
+
+  /**
+   * Settle a dispute: the value of one of its notes, in a note that replaces them all.
+   * @param {string} classId
+   * @param {string} noteId
+   * @param {string} words
+   */
+  settle(classId, noteId, words) {
+    const card = this.card(classId);
+    const slot = [...(card?.slots.values() ?? [])].find((each) => each.current.includes(noteId));
+    const chosen = card?.notes.get(noteId);
+    if (slot === undefined || chosen === undefined) return Promise.resolve();
+    // The slot as it is read today, the value as it was written; a winner under the number it goes by today.
+    const winner = card?.readsAs.get(chosen.winner ?? "") ?? chosen.winner ?? null;
+    return this.write(classId, [draftOf(slot.used, { ...chosen, winner })], words);
+  }
+
+  /** Notes came from the server or from another tab. @param {readonly SentNote[]} notes */
+  take(notes) {
+    for (const note of notes) {
+      this.#of(note.class).set(note.id, note);
+      this.#cards.delete(note.class);
+    }
+    changed();
+  }
+
+  /** Another tab wrote these. @param {readonly SentNote[]} notes */
+  takeFromHere(notes) {
+    for (const note of notes) this.#here.add(note.id);
+    this.take(notes);
+  }
+
+  /** The server has these, or refused them: they need this page's memory no more. @param {readonly string[]} ids */
+  letGo(ids) {
+    for (const id of ids) this.#unsaved.delete(id);
+  }
+
+  /** The server refused these: the card must not show them. @param {readonly SentNote[]} notes */
+  drop(notes) {
+    for (const note of notes) {
+      this.#of(note.class).delete(note.id);
+      this.#cards.delete(note.class);
+    }
+    changed();
+  }
+
+  /** @param {readonly SentNote[]} notes */
+  async #keep(notes) {
+    try {
+      await outbox.keepWritten(this.owner, notes, this.#steps);
+      tabs.tell({ kind: "notes", owner: this.owner, notes: [...notes], here: true, gone: [] });
+      for (const note of notes) this.#unsaved.delete(note.id);
+    } catch {
+      for (const note of notes) this.#unsaved.set(note.id, note);
+      clearTimeout(this.#again);
+      this.#again = setTimeout(() => void this.#keepAgain(), TRIES_TO_SAVE_EVERY_MS);
+    } finally {
+      for (const note of notes) this.#writing.delete(note.id);
+      this.onKept();
+      changed();
+    }
+  }
+
+  async #keepAgain() {
+    const notes = this.unsaved;
+    if (notes.length > 0) await this.#keep(notes);
+  }
+
+  /** @param {string} classId */
+  #of(classId) {
+    let notes = this.#notes.get(classId);
+    if (notes === undefined) this.#notes.set(classId, (notes = new Map()));
+    return notes;
+  }
+}
+
+/** The note that stood in the slot before. @param {Card} card @param {SentNote} note @returns {Note | null} */
+function valueBefore(card, note) {
+  if (note.replaces.length === 0) return null;
+  for (const slot of card.slots.values()) if (slot.current.includes(String(note.replaces[0]))) return slot.used;
+  return null;
+}

@@ -1,0 +1,102 @@
+// @ts-check
+/**
+ * Where one is on the page: kept in the address, so that the phone's own "back" works, and on the phone, so that a
+ * cold start opens the class, horse and view one was in.
+ *
+ * @typedef {"classes" | "ring" | "placing" | "gate" | "saving"} PageName
+ * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null }} Place
+ */
+
+import { changed } from "../lib/part.js";
+import * as seats from "../offline/seats.js";
+
+/** @type {readonly string[]} */
+const PAGES = ["classes", "ring", "placing", "gate", "saving"];
+
+/** @type {Place} */
+export const START = { page: "classes", class: null, number: null, view: null };
+
+/** @type {Place} */
+let here = START;
+/** @type {string | null} */
+let owner = null;
+
+/** Where one is. @returns {Place} */
+export function place() {
+  return here;
+}
+
+/**
+ * Go to another place. Another page or class is a step the phone's "back" can undo; another horse or view is not.
+ * @param {Partial<Place>} to
+ */
+export function go(to) {
+  const before = here;
+  here = { ...here, ...to };
+  const isStep = here.page !== before.page || here.class !== before.class;
+  history[isStep ? "pushState" : "replaceState"](null, "", addressOf(here));
+  remember();
+  changed();
+}
+
+/** The code of a join link in the address, or null. */
+export function codeInAddress() {
+  return new URLSearchParams(location.hash.slice(1)).get("join");
+}
+
+/** Take a join link out of the address. */
+export function forgetCode() {
+  history.replaceState(null, "", addressOf(here));
+}
+
+/**
+ * Begin at the place in the address, or else where this seat last was.
+ * @param {string} seatOwner
+ */
+export async function restore(seatOwner) {
+  owner = seatOwner;
+  const kept = await seats.kept(`place ${seatOwner}`).catch(() => undefined);
+  here = placeAt(location.hash) ?? kept ?? START;
+  if (codeInAddress() === null) history.replaceState(null, "", addressOf(here));
+}
+
+/** Follow the address when the phone's "back" changes it. @param {() => void} joinLinkOpened */
+export function followAddress(joinLinkOpened) {
+  addEventListener("popstate", () => {
+    if (codeInAddress() !== null) return joinLinkOpened();
+    here = placeAt(location.hash) ?? START;
+    remember();
+    changed();
+  });
+}
+
+function remember() {
+  if (owner !== null) void seats.keep(`place ${owner}`, here).catch(() => undefined);
+}
+
+/** @param {Place} at */
+function addressOf(at) {
+  const steps = [at.page, at.class, at.number, at.view];
+  while (steps.length > 0 && steps[steps.length - 1] === null) steps.pop();
+  return `/#/${steps.map((step) => encodeURIComponent(step ?? "")).join("/")}`;
+}
+
+/** @param {string} hash @returns {Place | null} */
+function placeAt(hash) {
+  if (!hash.startsWith("#/")) return null;
+  let steps;
+  try {
+    steps = hash.slice(2).split("/").map(decodeURIComponent);
+  } catch {
+    return null; // no address of ours
+  }
+  const [page = "", ...rest] = steps;
+  if (!PAGES.includes(page)) return null;
+  const [ofClass, number, view] = rest.map((step) => step || null);
+  return {
+    page: /** @type {PageName} */ (page),
+    class: ofClass ?? null,
+    number: number ?? null,
+    view: view ?? null,
+  };
+}

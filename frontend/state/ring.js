@@ -1,0 +1,132 @@
+// @ts-check
+/**
+ * Walking the line: which horse and view are open, which comes next, and what a tap there means.
+ *
+ * The next horse in line keeps the view; after the last horse the line begins anew in the next view. Absent horses
+ * are passed over. Going on says that the view was looked at; opening another horse or view by hand does not.
+ *
+ * @typedef {import("./card.js").Card} Card
+ * @typedef {import("./card.js").Draft} Draft
+ * @typedef {import("./card.js").Horse} Horse
+ * @typedef {import("../engine/shapes.js").Trait} Trait
+ * @typedef {{ number: string, view: string }} Stop
+ */
+
+import { capital } from "../lib/phrases.js";
+import { go, place } from "./place.js";
+import { session } from "./session.js";
+import { saidBy, told, viewTitle } from "./telling.js";
+import { say } from "./voice.js";
+
+/**
+ * The degree after one more tap on an end: 1, 2, 3, then none; on the other end it starts anew.
+ * @param {number} now
+ * @param {1 | -1} end
+ * @returns {number | null}
+ */
+export function degreeAfterTap(now, end) {
+  const steps = now * end > 0 ? Math.abs(now) : 0;
+  return steps === 3 ? null : (steps + 1) * end;
+}
+
+/** The open horse and view; where the place names none, the first. @param {Card} card */
+export function openNow(card) {
+  const at = place();
+  const view = card.standard.views.includes(at.view ?? "") ? String(at.view) : String(card.standard.views[0]);
+  const horse = (at.number === null ? null : card.horse(at.number)) ?? firstPresent(card) ?? card.horses[0] ?? null;
+  return { horse, view };
+}
+
+/** The stop after this one, or null at the end of the last view. @param {Card} card @param {Stop} stop @returns {Stop | null} */
+export function stopAfter(card, { number, view }) {
+  const line = card.horses.filter((horse) => horse.number === number || !card.isAbsent(horse.number));
+  const next = line[line.findIndex((horse) => horse.number === number) + 1];
+  if (next !== undefined) return { number: next.number, view };
+  const nextView = card.standard.views[card.standard.views.indexOf(view) + 1];
+  const first = firstPresent(card);
+  return nextView === undefined || first === null ? null : { number: first.number, view: nextView };
+}
+
+/** The horse before in line, or null at its head. @param {Card} card @param {Stop} stop @returns {Stop | null} */
+export function stopBefore(card, { number, view }) {
+  const line = card.horses.filter((horse) => horse.number === number || !card.isAbsent(horse.number));
+  const before = line[line.findIndex((horse) => horse.number === number) - 1];
+  return before === undefined ? null : { number: before.number, view };
+}
+
+/** Whether this card takes marks for the horse now. @param {Card} card @param {string} number */
+export function takesMarks(card, number) {
+  return session.writes("mark") && card.signature === null && !card.isAbsent(number);
+}
+
+/** One tap on an end of a trait. @param {Card} card @param {Stop} stop @param {Trait} trait @param {1 | -1} end */
+export function tapTrait(card, { number, view }, trait, end) {
+  if (!takesMarks(card, number)) return;
+  const degree = degreeAfterTap(card.degree(number, trait.key, view), end);
+  const draft = { kind: "mark", number, trait: trait.key, view, degree };
+  write(card, [draft], `${number}: ${saidBy({ ...stamp(card), ...draft })}`);
+}
+
+/** Say that a view was looked at with nothing to note, or take that back. @param {Card} card @param {Stop} stop */
+export function tapLooked(card, { number, view }) {
+  if (!takesMarks(card, number)) return;
+  const draft = { kind: "looked", number, view, done: card.isLooked(number, view) ? null : true };
+  write(card, [draft], `${number}: ${saidBy({ ...stamp(card), ...draft })}`);
+}
+
+/** Go on to the next stop; the view that is left counts as looked at. @param {Card} card @param {Stop} stop */
+export function walkOn(card, stop) {
+  const { number, view } = stop;
+  if (takesMarks(card, number) && !card.isLooked(number, view)) {
+    // No step of its own in "undo": one would take back the look where one meant the mark.
+    void session.notebook?.write(card.class.id, [{ kind: "looked", number, view, done: true }], null);
+  }
+  const next = stopAfter(card, stop);
+  if (next === null) go({ page: "placing" });
+  else openStop(card, next);
+}
+
+/** Open a horse in a view. @param {Card} card @param {Stop} stop */
+export function openStop(card, stop) {
+  go({ page: "ring", class: card.class.id, number: stop.number, view: stop.view });
+  const horse = card.horse(stop.number);
+  const absent = horse !== null && card.isAbsent(horse.number) ? ", absent" : "";
+  say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${viewTitle(stop.view)}.`);
+}
+
+/** Take back the last thing done, and open where it was. */
+export async function undo() {
+  const taken = session.notebook?.takeBack();
+  const step = await taken;
+  if (!step) return;
+  const { note } = step;
+  if (!step.isTaken) {
+    say(`Not taken back, it was changed since: ${step.words}`, true);
+    return;
+  }
+  if (note?.number && note.view) go({ page: "ring", class: step.class, number: note.number, view: note.view });
+  say(`Taken back: ${step.words}`, true);
+}
+
+/** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string | null} words */
+export function write(card, drafts, words) {
+  void session.notebook?.write(card.class.id, drafts, words);
+}
+
+/** Keep one of the values of a dispute. @param {Card} card @param {string} noteId */
+export function settle(card, noteId) {
+  const note = card.notes.get(noteId);
+  if (note === undefined) return;
+  void session.notebook?.settle(card.class.id, noteId, `settled: ${told(note)}`);
+  say(`${capital(told(note))} stands.`, true);
+}
+
+/** @param {Card} card @returns {Horse | null} */
+function firstPresent(card) {
+  return card.horses.find((horse) => !card.isAbsent(horse.number)) ?? null;
+}
+
+/** What a draft lacks to be told like a note. @param {Card} card */
+function stamp(card) {
+  return { id: "", by: card.seat.id, at: 0, replaces: [], class: card.class.id };
+}

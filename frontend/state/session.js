@@ -1,0 +1,280 @@
+// @ts-check
+/**
+ * Who this browser is joined as, and everything that hangs on it: the notebook, the exchange with the server, what
+ * the phone promised about keeping. One for the page; elements read it, and call what changes it.
+ *
+ * @typedef {import("../offline/seats.js").Held} Held
+ * @typedef {import("../offline/server.js").Day} Day
+ * @typedef {import("../offline/outbox.js").Counts} Counts
+ * @typedef {import("../offline/outbox.js").RefusedNote} RefusedNote
+ * @typedef {import("../offline/shell.js").Shell} Shell
+ * @typedef {import("../offline/sync.js").Status} Status
+ * @typedef {{ isBusy: boolean, trouble: string | null }} Joining
+ */
+
+import { changed } from "../lib/part.js";
+import * as outbox from "../offline/outbox.js";
+import * as seats from "../offline/seats.js";
+import * as server from "../offline/server.js";
+import { askToPersist, holdShell } from "../offline/shell.js";
+import { Sync } from "../offline/sync.js";
+import * as tabs from "../offline/tabs.js";
+import { Notebook } from "./notebook.js";
+import { codeInAddress, followAddress, forgetCode, go, restore, START } from "./place.js";
+
+/** What each role writes on this page; the server has the last word. @type {Readonly<Record<string, string[]>>} */
+const WRITES = {
+  judge: ["mark", "looked", "remark", "over", "ruling", "order", "sign", "lameness", "presence", "entry"],
+  scribe: ["mark", "looked", "remark", "over", "ruling", "order", "lameness", "presence", "entry"],
+  trainee: ["mark", "looked", "remark", "over", "order", "sign", "lameness"],
+  steward: ["lameness", "presence", "entry"],
+  office: ["lameness", "presence", "entry"],
+};
+
+class Session extends EventTarget {
+  /** @type {"starting" | "nobody" | "joined"} */
+  phase = "starting";
+  /** @type {Held | null} */
+  held = null;
+  /** @type {Notebook | null} */
+  notebook = null;
+  /** @type {Joining} */
+  joining = { isBusy: false, trouble: null };
+  /** A code from a link, opened while this browser is joined as somebody. @type {string | null} */
+  codeOffered = null;
+  /** @type {Counts} */
+  counts = { waiting: 0, refused: 0 };
+  /** @type {RefusedNote[]} */
+  refused = [];
+  /** @type {Status} */
+  status = { isTalking: false, ok_at: null, trouble: null };
+  /** @type {Shell} */
+  shell = "starting";
+  /** @type {boolean | null | undefined} undefined while it is not known */
+  isPersistent = undefined;
+  newerWaits = false;
+  /** Unsent notes of other seats of this browser. @type {{ held: Held, waiting: number }[]} */
+  others = [];
+  /** @type {Sync | null} */
+  #sync = null;
+
+  /** The day, once joined. @returns {Day | null} */
+  get day() {
+    return this.held?.day ?? null;
+  }
+
+  /** Whether the seat writes notes of this kind. @param {string} kind */
+  writes(kind) {
+    return (WRITES[this.held?.seat.role ?? ""] ?? []).includes(kind);
+  }
+
+  /** Read what this browser holds, and begin. */
+  async start() {
+    tabs.listen((message) => this.#heard(message));
+    followAddress(() => this.#joinLinkOpened());
+    void holdShell(
+      (shell) => this.#set({ shell }),
+      () => this.#set({ newerWaits: true }),
+    );
+    await this.#begin();
+  }
+
+  /** Join with a code. @param {string} code */
+  async join(code) {
+    if (this.joining.isBusy) return;
+    this.#set({ joining: { isBusy: true, trouble: null } });
+    try {
+      await tabs.inTurn(() => this.#joinInTurn(code));
+      this.codeOffered = null;
+      forgetCode();
+      await this.#begin();
+      go(START);
+      tabs.tell({ kind: "hands" });
+    } catch (error) {
+      const trouble =
+        error instanceof server.SaidNo || error instanceof server.NoAnswer
+          ? error.message
+          : "This phone could not keep what it was given. Is its storage full, or is this a private window?";
+      this.#set({ joining: { isBusy: false, trouble } });
+    }
+  }
+
+  /** Stay who one is, and forget the code of the link. */
+  declineCode() {
+    forgetCode();
+    this.#set({ codeOffered: null, joining: { isBusy: false, trouble: null } });
+  }
+
+  /** Show the page for joining, to take another seat. */
+  offerAnotherSeat() {
+    this.#set({ codeOffered: "" });
+  }
+
+  /** Talk to the server now. */
+  async tryNow() {
+    await this.#sync?.now();
+  }
+
+  /** @param {RefusedNote} refused */
+  async sendAgain(refused) {
+    await outbox.sendAgain(refused);
+    this.notebook?.takeFromHere([refused.note]);
+    await this.#count();
+    this.#sync?.noteWritten();
+  }
+
+  /** @param {RefusedNote} refused */
+  async putAside(refused) {
+    await outbox.putAside(refused);
+    await this.#count();
+  }
+
+  /** @param {string} code */
+  async #joinInTurn(code) {
+    // Should the answer get lost, the cookie may be another seat's: until that is cleared up nothing is sent.
+    await seats.keep("joining", true);
+    try {
+      await server.join(code);
+    } catch (error) {
+      if (error instanceof server.SaidNo) await seats.keep("joining", false);
+      throw error;
+    }
+    await seats.holdSeat(await server.day());
+  }
+
+  async #begin() {
+    this.#sync?.stop();
+    this.#sync = null;
+    this.notebook = null;
+    const held = await this.#heldNow();
+    if (held === null) {
+      this.#set({ phase: "nobody", held: null, codeOffered: codeInAddress() });
+      await this.#countOthers();
+      if (this.codeOffered !== null) void this.join(this.codeOffered);
+      return;
+    }
+    const notebook = new Notebook(held);
+    const sync = new Sync(held.owner, {
+      unsaved: () => notebook.unsaved,
+      named: (receipts, refused) => this.#named(notebook, receipts, refused),
+      arrived: (notes) => {
+        notebook.take(notes);
+        tabs.tell({ kind: "notes", owner: held.owner, notes, here: false, gone: [] });
+        this.dispatchEvent(new Event("exchanged"));
+      },
+      dayCame: (day) => {
+        this.held = { ...held, day, day_at: Date.now() };
+        notebook.takeDay(this.held);
+        changed();
+      },
+      handsChanged: () => void this.#begin(),
+      statusChanged: (status) => this.#set({ status }),
+    });
+    notebook.onKept = () => {
+      void this.#count();
+      sync.noteWritten();
+    };
+    await restore(held.owner);
+    this.notebook = notebook;
+    this.#sync = sync;
+    this.#set({
+      phase: "joined",
+      held,
+      joining: { isBusy: false, trouble: null },
+      status: { isTalking: false, ok_at: null, trouble: null },
+      codeOffered: codeInAddress(),
+    });
+    await this.#count();
+    void this.#countOthers();
+    sync.start();
+    void askToPersist().then((isPersistent) => this.#set({ isPersistent }));
+  }
+
+  /** @returns {Promise<Held | null>} */
+  async #heldNow() {
+    const held = await seats.current().catch(() => null);
+    const isOpen = await seats.kept("joining").catch(() => false);
+    if (held !== null && !isOpen) return held;
+    if (held === null && !isOpen) return null;
+    // A join whose answer was lost: whose is the cookie?
+    try {
+      return await seats.holdSeat(await server.day());
+    } catch (error) {
+      if (error instanceof server.SaidNo) await seats.keep("joining", false).catch(() => undefined);
+      return held;
+    }
+  }
+
+  #joinLinkOpened() {
+    const code = codeInAddress();
+    if (this.phase === "nobody" && code !== null) void this.join(code);
+    this.#set({ codeOffered: code });
+  }
+
+  /** @param {import("../offline/tabs.js").Message} message */
+  #heard(message) {
+    if (message.kind === "hands") {
+      void this.#begin();
+      return;
+    }
+    if (this.notebook === null || message.owner !== this.notebook.owner) return;
+    if (message.here) this.notebook.takeFromHere(message.notes);
+    else this.notebook.take(message.notes);
+    void this.#dropGone(message.gone);
+    void this.#count();
+  }
+
+  /** @param {string[]} ids refused in another tab */
+  async #dropGone(ids) {
+    if (ids.length === 0 || this.notebook === null) return;
+    const refused = await outbox.refusedNotes(this.notebook.owner).catch(() => []);
+    this.notebook.drop(refused.filter((each) => ids.includes(each.id)).map((each) => each.note));
+  }
+
+  /**
+   * @param {Notebook} notebook
+   * @param {import("../offline/server.js").Receipt[]} receipts
+   * @param {RefusedNote[]} refused
+   */
+  #named(notebook, receipts, refused) {
+    notebook.letGo(receipts.map((receipt) => String(receipt.id)));
+    notebook.drop(refused.map((each) => each.note));
+    tabs.tell({ kind: "notes", owner: notebook.owner, notes: [], here: false, gone: refused.map((each) => each.id) });
+    void this.#count();
+    this.dispatchEvent(new Event("exchanged"));
+  }
+
+  async #count() {
+    const owner = this.notebook?.owner;
+    if (owner === undefined) return;
+    try {
+      const counts = await outbox.counts(owner);
+      this.refused = (await outbox.refusedNotes(owner)).filter((each) => !each.aside);
+      this.#set({ counts });
+    } catch {
+      // the storage does not answer; what could not be saved is told by the notebook
+    }
+  }
+
+  async #countOthers() {
+    try {
+      const others = [];
+      for (const held of await seats.every()) {
+        if (held.owner === this.held?.owner) continue;
+        const { waiting } = await outbox.counts(held.owner);
+        if (waiting > 0) others.push({ held, waiting });
+      }
+      this.#set({ others });
+    } catch {
+      // as above
+    }
+  }
+
+  /** @param {Partial<Session>} news */
+  #set(news) {
+    Object.assign(this, news);
+    changed();
+  }
+}
+
+export const session = new Session();

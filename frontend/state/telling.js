@@ -1,0 +1,119 @@
+// @ts-check
+/**
+ * A note in words, and who wrote it when: for undo, for disputes, for what the server refused.
+ *
+ * @typedef {import("../engine/shapes.js").Note} Note
+ * @typedef {import("../engine/shapes.js").Trait} Trait
+ * @typedef {import("../offline/server.js").Day} Day
+ */
+
+import { clock, degreeWord, listed } from "../lib/phrases.js";
+import { session } from "./session.js";
+
+/** The name of a view. @param {string} view */
+export function viewTitle(view) {
+  return session.day?.words.views[view]?.title ?? view;
+}
+
+/** Where one stands to see it: "from the rear". @param {string} view */
+export function viewFrom(view) {
+  return session.day?.words.views[view]?.from ?? `in the view ${view}`;
+}
+
+/** @param {string} trait @param {string | undefined} classId @returns {Trait | null} */
+export function traitOf(trait, classId) {
+  const standard = standardOf(classId);
+  for (const criterion of standard?.criteria ?? []) {
+    for (const each of criterion.traits) if (each.key === trait) return each;
+  }
+  return null;
+}
+
+/** The title of a criterion in a class. @param {string} criterion @param {string} classId */
+export function criterionTitle(criterion, classId) {
+  return standardOf(classId)?.criteria.find((each) => each.key === criterion)?.title ?? criterion;
+}
+
+/** What a note says, with its horse. @param {Note} note @returns {string} */
+export function told(note) {
+  const said = saidBy(note);
+  return note.number && note.kind !== "entry" ? `${note.number}: ${said}` : said;
+}
+
+/** What a note says, without its horse. @param {Note} note @returns {string} */
+export function saidBy(note) {
+  switch (note.kind) {
+    case "mark":
+      return markSaid(note);
+    case "looked":
+      return note.done ? `looked at ${viewFrom(String(note.view))}` : `look ${viewFrom(String(note.view))} taken back`;
+    case "remark":
+      return remarkSaid(note);
+    case "over":
+      return note.winner
+        ? `${note.winner} over ${note.pair?.find((each) => each !== note.winner) ?? ""}`
+        : `no call between ${listed(note.pair ?? [])}`;
+    case "ruling":
+      return note.outcome ? withReason(note.outcome, note.reason) : "no ruling";
+    case "order":
+      return note.numbers ? `own order ${listed(note.numbers)}` : "no own order";
+    case "sign":
+      return note.numbers ? `signed ${listed(note.numbers)}` : withReason("signature taken back", note.reason);
+    case "lameness":
+      return callSaid(note);
+    case "presence":
+      return note.state ?? "neither present nor absent";
+    case "entry":
+      return entrySaid(note);
+    default:
+      return note.kind;
+  }
+}
+
+/** Who wrote a note, and when. @param {Note} note */
+export function writtenBy(note) {
+  const isOwnSeat = note.by === session.held?.seat.id;
+  const isHere = session.notebook?.isFromHere(note.id) === true;
+  const who = isHere ? "this phone" : isOwnSeat ? "your seat, another device" : note.by;
+  return `${who}, ${clock(note.at, Date.now())}`;
+}
+
+/** @param {Note} note */
+function markSaid(note) {
+  const trait = traitOf(String(note.trait), note.class);
+  const degree = note.degree ?? 0;
+  if (degree === 0) return `no mark on ${(trait?.title ?? String(note.trait)).toLowerCase()}`;
+  const words = degree < 0 ? trait?.faulty : trait?.good;
+  return `${words ?? note.trait}, ${degreeWord(degree)}`;
+}
+
+/** @param {Note} note */
+function remarkSaid(note) {
+  const text = [note.tag, note.text].filter((each) => each).join(": ");
+  return text || "remark taken back";
+}
+
+/** @param {Note} note */
+function callSaid(note) {
+  if ((note.grade ?? null) === null) return "no lameness call";
+  const of = note.observer ? ` by the ${note.observer}` : "";
+  const seen = [note.gait, note.limb, note.circumstance, note.text].filter((each) => each);
+  return `lameness grade ${note.grade}${of}${seen.length > 0 ? ` (${seen.join(", ")})` : ""}`;
+}
+
+/** @param {Note} note */
+function entrySaid(note) {
+  if (note.now) return `${note.number} is now ${note.now}`;
+  return note.identification ? `${note.number} entered: ${note.identification}` : `${note.number} entered`;
+}
+
+/** @param {string} said @param {string | null | undefined} reason */
+function withReason(said, reason) {
+  return reason ? `${said}: ${reason}` : said;
+}
+
+/** @param {string | undefined} classId */
+function standardOf(classId) {
+  const key = session.day?.classes.find((each) => each.id === classId)?.standard;
+  return session.day?.standards.find((each) => each.key === key) ?? null;
+}

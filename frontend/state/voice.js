@@ -1,0 +1,28 @@
+// @ts-check
+/** What is said aloud to a screen reader, one thing at a time, and shown for a moment where it answers a tap. */
+
+import { changed } from "../lib/part.js";
+
+const SHOWN_FOR_MS = 6000;
+
+let text = "";
+let isShown = false;
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let timer;
+
+/** Say something; where it is `shown`, it stands on the page for a moment too. @param {string} said @param {boolean} [shown] */
+export function say(said, shown = false) {
+  text = said;
+  isShown = shown;
+  clearTimeout(timer);
+  timer = setTimeout(() => {
+    isShown = false;
+    changed();
+  }, SHOWN_FOR_MS);
+  changed();
+}
+
+/** What was said last. */
+export function lastSaid() {
+  return { text, isShown };
+}
