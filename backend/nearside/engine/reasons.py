@@ -58,11 +58,12 @@ def fill(pattern: str, values: Mapping[str, str]) -> str:
 
 
 def listed(phrases: Sequence[str], words: Mapping[str, Any]) -> str:
-    """Phrases as a list in a sentence: `a`, `a and b`, `a, b, and c`."""
-    joints = words["list"]
+    """Phrases as a list in a sentence: `a`, `a and b`, `a, b, and c`; a comma more where a phrase holds an `and`."""
     if len(phrases) < 2:
         return "".join(phrases)
-    last = joints["last_of_two"] if len(phrases) == 2 else joints["last"]
+    joints = words["list"]
+    is_plain = len(phrases) == 2 and not any(joints["last_of_two"] in phrase for phrase in phrases)
+    last = joints["last_of_two"] if is_plain else joints["last"]
     return str(joints["between"].join(phrases[:-1]) + last + phrases[-1])
 
 
@@ -72,11 +73,14 @@ def view_phrase(view: str, words: Mapping[str, Any]) -> str:
     return str(known["from"]) if known else fill(words["other_view"], {"view": view})
 
 
-def trait_phrase(trait_key: str, scheme: Scheme, words: Mapping[str, Any]) -> str:
-    """The better horse's side of a trait, to follow `is`: its comparative, or less of a fault."""
-    trait = scheme.traits[scheme.place_of[trait_key]]
-    more = trait.get("more")
-    return more if more is not None else fill(words["less_faulted"], {"faulty": trait["faulty"]})
+def better_side(trait_keys: Sequence[str], scheme: Scheme, words: Mapping[str, Any]) -> str:
+    """The better horse's side of some traits, to follow `is`: comparatives, then of which faults it has less."""
+    traits = [scheme.traits[scheme.place_of[key]] for key in trait_keys]
+    phrases = [str(trait["more"]) for trait in traits if trait.get("more") is not None]
+    faults = [trait["faulty"] for trait in traits if trait.get("more") is None]
+    if faults:
+        phrases.append(fill(words["less_faulted"], {"faulty": listed(faults, words)}))
+    return listed(phrases, words)
 
 
 def spoken(title: str) -> str:
@@ -96,15 +100,14 @@ def _grounds(comparison: Comparison, scheme: Scheme, words: Mapping[str, Any]) -
         said = [fill(patterns["carried"], names)] if basis == "carried" else [_called(pair, patterns, names)]
         named = [each["trait"] for each in pair["for"]][:TRAITS_NAMED]
         if named:
-            phrases = [trait_phrase(trait, scheme, words) for trait in named]
-            said.append(fill(patterns["marks"], {**names, "traits": listed(phrases, words)}))
+            said.append(fill(patterns["marks"], {**names, "traits": better_side(named, scheme, words)}))
         return said
     if pair["decided_by"] is None:
         return [fill(patterns["even"], names)]
     titles = {criterion["key"]: criterion["title"] for criterion in scheme.standard["criteria"]}
     names["criterion"] = spoken(titles[pair["decided_by"]])
     named = [each["trait"] for each in pair["for"] if each["criterion"] == pair["decided_by"]][:TRAITS_NAMED]
-    names["traits"] = listed([trait_phrase(trait, scheme, words) for trait in named], words)
+    names["traits"] = better_side(named, scheme, words)
     pattern = "notes" if basis == "notes" else "even_first"
     return [fill(patterns[pattern if named else f"{pattern}_as_a_whole"], names)]
 
@@ -128,8 +131,8 @@ def _called(pair: Mapping[str, Any], patterns: Mapping[str, str], names: Mapping
 def _grant(pair: Mapping[str, Any], scheme: Scheme, words: Mapping[str, Any]) -> list[str]:
     if not pair["grants"]:
         return []
-    phrase = trait_phrase(pair["grants"][0]["trait"], scheme, words)
-    return [fill(words["sentence"]["grant"], {"lower": pair["lower"], "traits": phrase})]
+    strongest = better_side([pair["grants"][0]["trait"]], scheme, words)
+    return [fill(words["sentence"]["grant"], {"lower": pair["lower"], "traits": strongest})]
 
 
 def _firmness(comparison: Comparison, scheme: Scheme, patterns: Mapping[str, str]) -> list[str]:
