@@ -8,12 +8,12 @@ nobody entered, or of a class long over, is kept.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
-from nearside.show.running import RunningShow
-from nearside.show.seats import Facts, Seat, may_read, may_write, opened_by_signature, why_not_write
+from nearside.show.running import RunningClass, RunningShow
+from nearside.show.seats import Seat, may_read, may_write, opened_by_signature, why_not_write
 from nearside.show.strict_json import Refused
-from nearside.show.wire import read_sent
+from nearside.show.wire import Unfit, read_sent
 
 Receipt = dict[str, str | None]
 
@@ -28,24 +28,30 @@ async def push(show: RunningShow, seat: Seat, body: bytes) -> list[Receipt]:
     receipts: list[Receipt] = []
     passed: list[dict[str, Any]] = []
     places: list[int] = []
-    allowed: dict[tuple[Any, ...], str | None] = {}
-    for note_id, note, reason in read_sent(body, seat.id):
-        if note is not None:
-            reason = _why_refused(show, seat, note, allowed)
-            if reason is None:
-                places.append(len(receipts))
-                passed.append(note)
-        receipts.append({"id": note_id, "status": "refused", "reason": reason})
+    rights: dict[tuple[str, str, str | None], _Right] = {}
+    for note in read_sent(body, seat.id):
+        if isinstance(note, Unfit):
+            receipts.append({"id": note.id, "status": "refused", "reason": note.reason})
+            continue
+        asked = (note["class"], note["kind"], note.get("card"))
+        right = rights.get(asked)
+        if right is None:
+            right = rights[asked] = _right(show, seat, note)
+        reason = right.reason if right.reason is not None else _why_not_judged(note, right.of)
+        if reason is None:
+            places.append(len(receipts))
+            passed.append(note)
+        receipts.append({"id": note["id"], "status": "refused", "reason": reason})
     if not passed:
         return receipts
     fresh: list[dict[str, Any]] = []
-    for place, note, kept in zip(places, passed, await show.group.append(passed), strict=True):
+    for place, note, (_, status) in zip(places, passed, await show.group.append(passed), strict=True):
         receipt = receipts[place]
-        if kept.status == "clash":
+        if status == "clash":
             receipt["reason"] = CLASH
         else:
-            receipt["status"] = kept.status
-            if kept.status == "kept":
+            receipt["status"] = status
+            if status == "kept":
                 fresh.append(note)
     ring(show, fresh)
     return receipts
@@ -68,25 +74,27 @@ def ring(show: RunningShow, fresh: list[dict[str, Any]]) -> None:
     )
 
 
-def _why_refused(
-    show: RunningShow, seat: Seat, note: Mapping[str, Any], allowed: dict[tuple[Any, ...], str | None]
-) -> str | None:
-    class_id, card = note["class"], note.get("card")
-    question = (class_id, note["kind"], card)
-    if question in allowed:
-        reason = allowed[question]
-    else:
-        reason = allowed[question] = _why_not_allowed(show, seat, note, show.facts)
-    if reason is not None:
-        return reason
+class _Right(NamedTuple):
+    """What a seat may do with notes of one kind on one card of one class: the class, or why nothing."""
+
+    of: RunningClass | None
+    reason: str | None
+
+
+def _right(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> _Right:
+    of = show.classes.get(note["class"])
+    if of is None:
+        return _Right(None, "class: this show has no such class")
+    return _Right(of, None if may_write(seat, note, show.facts) else why_not_write(seat, note))
+
+
+def _why_not_judged(note: Mapping[str, Any], of: RunningClass | None) -> str | None:
+    """Why a note speaks of what its class does not judge; None where it does not."""
+    assert of is not None
+    if note["kind"] == "mark" and (note["trait"], note["view"], note["degree"]) in of.marks:
+        return None
     try:
-        show.classes[class_id].check.check(note)  # type: ignore[arg-type]
+        of.check.check(note)  # type: ignore[arg-type]
     except Refused as refused:
         return str(refused)
     return None
-
-
-def _why_not_allowed(show: RunningShow, seat: Seat, note: Mapping[str, Any], facts: Facts) -> str | None:
-    if note["class"] not in show.classes:
-        return "class: this show has no such class"
-    return None if may_write(seat, note, facts) else why_not_write(seat, note)

@@ -6,11 +6,12 @@ what the tables of `seats` need to know of the show.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from nearside.engine.shapes import Standard
+from nearside.engine.standard import is_fault_only, judged_traits
 from nearside.show.bell import Bell
 from nearside.show.classfile import checked_class
 from nearside.show.notes import NoteCheck
@@ -30,6 +31,8 @@ class RunningClass:
     standard: Standard
     entries: list[dict[str, Any]]
     check: NoteCheck
+    marks: frozenset[tuple[str, str, int | None]]
+    """Trait, view and degree of every mark that can be given in the class: most notes need no other look."""
 
 
 class RunningShow:
@@ -108,5 +111,15 @@ def _classes_in(catalogue: Catalogue, show_id: str) -> dict[str, RunningClass]:
             # Only these two leave the catalogue, whatever else is known of a horse.
             entries=[{"number": each["number"], "identification": each.get("identification")} for each in own],
             check=NoteCheck(standard, fields["sexes"]),
+            marks=_marks(standard, fields["sexes"]),
         )
     return classes
+
+
+def _marks(standard: Standard, sexes: Sequence[str]) -> frozenset[tuple[str, str, int | None]]:
+    return frozenset(
+        (trait["key"], view, degree)
+        for _, trait in judged_traits(standard, sexes)
+        for view in trait["views"]
+        for degree in (-3, -2, -1, None, *(() if is_fault_only(trait) else (1, 2, 3)))
+    )

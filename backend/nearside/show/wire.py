@@ -26,66 +26,59 @@ from nearside.show.strict_json import INTEGER_AT_MOST, TEXT_AT_MOST, Refused, re
 MOST_NOTES = 500
 
 
-class Sent(NamedTuple):
-    """One note as sent: its id where it has one, and the checked note or the reason why not."""
+class Unfit(NamedTuple):
+    """A note that cannot be kept as sent: its id, where it has one that can be sent back, and why."""
 
     id: str | None
-    note: dict[str, Any] | None
-    reason: str | None
+    reason: str
 
 
-def read_sent(body: bytes, by: str) -> list[Sent]:
+def read_sent(body: bytes, by: str) -> list[dict[str, Any] | Unfit]:
     """The notes of a push, in order, each written by this seat. Raises: Refusal where the list itself is wrong."""
     try:
-        notes = _LIST.validate_json(body)["notes"]
+        notes: list[dict[str, Any] | Unfit] = _LIST.validate_json(body)["notes"]
     except ValidationError:
         return [_read_one(value, by) for value in _listed(body)]
     if len(notes) > MOST_NOTES:
         raise _too_many(len(notes))
-    sent = []
-    for note in notes:
+    for place, note in enumerate(notes):
+        assert isinstance(note, dict)
         note["by"] = by
-        reason = _beyond_shape(note)
-        sent.append(Sent(note["id"], None if reason else note, reason))
-    return sent
+        if note["kind"] != "mark" or note["degree"] == 0:  # nearly all are marks, of which all else is said already
+            notes[place] = _within(note)
+    return notes
 
 
-def _beyond_shape(note: dict[str, Any]) -> str | None:
-    """What the shape of a note does not say. Fields that may be left out and are null are left out."""
-    if not note["id"]:
-        return "id: must not be empty"
-    if not -INTEGER_AT_MOST <= note["at"] <= INTEGER_AT_MOST:
-        return "at: is a whole number beyond 2^53 - 1"
-    kind = note["kind"]
-    for field in _MAY_BE_LEFT_OUT[kind]:
+def _within(note: dict[str, Any]) -> dict[str, Any] | Unfit:
+    """The note, what may be left out and is null left out, unless one of its fields is at odds with another."""
+    for field in _MAY_BE_LEFT_OUT[note["kind"]]:
         if field in note and note[field] is None:
             del note[field]
-    if kind == "mark" and note["degree"] != 0:  # most notes by far, and a mark has nothing else to ask
-        return None
     problem = shapes.problem_within(note)
-    return None if problem is None else f"{problem[0]}: {problem[1]}"
+    return note if problem is None else Unfit(note["id"], f"{problem[0]}: {problem[1]}")
 
 
-def _read_one(value: Any, by: str) -> Sent:
+def _read_one(value: Any, by: str) -> dict[str, Any] | Unfit:
     note_id = value.get("id") if isinstance(value, dict) else None
     note_id = note_id if isinstance(note_id, str) and _is_sayable(note_id) else None
     try:
         # Written out and read again, so that the reader of files says what is wrong with it.
         read = read_json(json.dumps(value).encode())
         if not isinstance(read, dict):
-            return Sent(None, None, "a note must be an object")
+            return Unfit(None, "a note must be an object")
+        if read.get("id") == "":
+            return Unfit("", "id: must not be empty")
         read["by"] = by
         class_id = read.pop("class", None)
         if not isinstance(class_id, str):
-            return Sent(note_id, None, "class: is missing, or is not text")
+            return Unfit(note_id, "class: is missing, or is not text")
         note = dict(shapes.checked_note(read))
         note["class"] = class_id
-        reason = _beyond_shape(note)
-        return Sent(note_id, None if reason else note, reason)
+        return _within(note)
     except Refused as refused:
-        return Sent(note_id, None, str(refused))
+        return Unfit(note_id, str(refused))
     except RecursionError:
-        return Sent(note_id, None, "is too deeply nested")
+        return Unfit(note_id, "is too deeply nested")
 
 
 def _listed(body: bytes) -> list[Any]:
@@ -119,8 +112,10 @@ def _is_sayable(text: str) -> bool:
 
 
 def _on_the_wire(shape: Any) -> Any:
-    """A note's shape as sent: with its class, and `by` of no matter."""
-    fields = {**get_type_hints(shape, include_extras=True), "class": str, "by": NotRequired[str]}
+    """A note's shape as sent: with its class, `by` of no matter, and the bounds the reader of files looks at."""
+    fields = get_type_hints(shape, include_extras=True)
+    at = Annotated[int, Field(ge=-INTEGER_AT_MOST, le=INTEGER_AT_MOST)]
+    fields |= {"class": str, "by": NotRequired[str], "id": Annotated[str, Field(min_length=1)], "at": at}
     return _strict(shape.__name__, fields)
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from nearside.store.protocol import Note, NoteUnfit
 
+_PLAIN = frozenset((str, int, float, bool, type(None)))
 _DEEPEST = 8  # lists and objects within a note; real notes need 2, and reading must never run out of stack
 
 
@@ -76,9 +77,11 @@ def copied(value: Any) -> Any:
 
 def _is_deeper(within: Iterable[Any], allowed: int) -> bool:
     for inner in within:
+        if type(inner) in _PLAIN:  # nearly everything in a note, and this is done for every note
+            continue
         if isinstance(inner, dict):
             inner = inner.values()
-        elif not isinstance(inner, list | tuple):
+        elif not isinstance(inner, (list, tuple)):
             continue
         if allowed == 0 or _is_deeper(inner, allowed - 1):
             return True

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import gc
 import logging
 import secrets
 import socket
@@ -181,6 +182,7 @@ def run_server(
     ground: Showground, assets: Mapping[str, Asset], settings: Settings, listening: socket.socket, says: str
 ) -> None:
     """Serve until told to stop; closes the showground."""
+    _calm_collector()
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s", stream=sys.stderr)
     config = uvicorn.Config(
         create_app(ground, assets, settings),
@@ -196,6 +198,17 @@ def run_server(
         timeout_graceful_shutdown=STOP_WITHIN_S,
     )
     asyncio.run(_Server(config, ground, says).serve(sockets=[listening]))
+
+
+def _calm_collector() -> None:
+    """Let the collector of cycles look less often, and never again at what was there at the start.
+
+    Notes live as long as the server and hold no cycles, yet each new one brings the next look at all of them nearer:
+    measured at batches of 200, half the time of a push.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 class _Server(uvicorn.Server):
