@@ -12,8 +12,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMappin
 from typing import Any, NoReturn, cast
 
 from tinydb import TinyDB
+from tinydb.queries import QueryLike
 from tinydb.storages import Storage
 from tinydb.table import Document, Table
+from tinydb.utils import LRUCache
 
 from nearside.store.protocol import Note, NoteKept, NoteUnfit
 from nearside.store.shelf import Shelf, check, copied
@@ -49,15 +51,23 @@ class NoteStorage(Storage):
         self._close()
 
 
+class _NoCache(LRUCache[QueryLike, list[Document]]):
+    """Keeps no answer of a query: cleared by one thread while another fills it, an old answer would stay in it
+    for good. TinyDB's own of size 0 will not do, for it holds each answer for a moment, and another thread may meet it.
+    """
+
+    def set(self, key: QueryLike, value: list[Document]) -> None:
+        """Keep nothing."""
+
+
 class NoteTable(Table):
     """The notes of one class; the note's id is the document's."""
 
     document_id_class = str  # type: ignore[assignment]  # TinyDB's own ids are numbers
 
     def __init__(self, storage: NoteStorage, name: str) -> None:
-        # No query cache: one thread clearing it while another fills it would leave an old answer in it
-        # for good.
-        super().__init__(storage, name, cache_size=0)
+        super().__init__(storage, name)
+        self._query_cache = _NoCache()
         self._shelf = storage.shelf
         self._write = storage.keep_new
 
