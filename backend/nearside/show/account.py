@@ -32,6 +32,33 @@ def account(class_file: ClassFile, standard: Standard, placing: Placing, words: 
     return "\n".join("".join(f"{line}\n" for line in lines) for lines in paragraphs if lines)
 
 
+def spoken_account(reasons: Mapping[str, Any], *, is_short: bool) -> str:
+    """Oral reasons to read aloud: a paragraph for each pair, and how long they take."""
+    if is_short:
+        return "".join(f"{each['text']}\n" for each in reasons["short"])
+    paragraphs: list[list[str]] = []
+    for each in reasons["statements"]:
+        if each["part"] in ("opening", "pair", "last", "closing"):
+            paragraphs.append([])
+        paragraphs[-1].append(each["text"])
+    minutes, seconds = divmod(reasons["seconds"], 60)
+    text = "\n\n".join(" ".join(paragraph) for paragraph in paragraphs)
+    return f"{text}\n\n({reasons['words']} words, about {minutes} min {seconds} s read aloud)\n"
+
+
+def standard_account(standard: Standard) -> str:
+    """What a standard holds: its criteria in their order, and by view how many traits."""
+    lines = [f"{standard['title']} ({standard['key']}) is a standard."]
+    for place, criterion in enumerate(standard["criteria"], start=1):
+        faults = sum(trait.get("good") is None for trait in criterion["traits"])
+        lines.append(f"{place:>3}  {criterion['title']}: {len(criterion['traits'])} traits, {faults} only as faults")
+    for view in standard["views"]:
+        traits = [trait for each in standard["criteria"] for trait in each["traits"] if view in trait["views"]]
+        first = sum(bool(trait.get("first")) for trait in traits)
+        lines.append(f"     {view}: {len(traits)} traits, {first} shown first")
+    return "".join(f"{line}\n" for line in lines)
+
+
 def _order(placing: Placing, marks: Mapping[str, str | None], places: int) -> list[str]:
     if not placing["placing"]:
         return ["No horse is placed."]

@@ -8,9 +8,9 @@ nobody entered, or of a class long over, is kept.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
-from nearside.show.running import RunningClass, RunningShow
+from nearside.show.running import RunningShow
 from nearside.show.seats import Seat, may_read, may_write, opened_by_signature, why_not_write
 from nearside.show.strict_json import Refused
 from nearside.show.wire import Unfit, read_sent
@@ -25,35 +25,30 @@ async def push(show: RunningShow, seat: Seat, body: bytes) -> list[Receipt]:
 
     Raises: Refusal where the list itself is wrong, StoreError where the disk does not keep it; nothing was kept then.
     """
-    receipts: list[Receipt] = []
+    sent = read_sent(body, seat.id)
+    refused: dict[int, Receipt] = {}
     passed: list[dict[str, Any]] = []
-    places: list[int] = []
-    rights: dict[tuple[str, str, str | None], _Right] = {}
-    for note in read_sent(body, seat.id):
+    for place, note in enumerate(sent):
         if isinstance(note, Unfit):
-            receipts.append({"id": note.id, "status": "refused", "reason": note.reason})
+            refused[place] = {"id": note.id, "status": "refused", "reason": note.reason}
             continue
-        asked = (note["class"], note["kind"], note.get("card"))
-        right = rights.get(asked)
-        if right is None:
-            right = rights[asked] = _right(show, seat, note)
-        reason = right.reason if right.reason is not None else _why_not_judged(note, right.of)
+        reason = _why_refused(show, seat, note)
         if reason is None:
-            places.append(len(receipts))
             passed.append(note)
-        receipts.append({"id": note["id"], "status": "refused", "reason": reason})
-    if not passed:
-        return receipts
-    fresh: list[dict[str, Any]] = []
-    for place, note, (_, status) in zip(places, passed, await show.group.append(passed), strict=True):
-        receipt = receipts[place]
-        if status == "clash":
-            receipt["reason"] = CLASH
         else:
-            receipt["status"] = status
-            if status == "kept":
-                fresh.append(note)
-    ring(show, fresh)
+            refused[place] = {"id": note["id"], "status": "refused", "reason": reason}
+    if not passed:
+        return list(refused.values())
+    kept = await show.group.append(passed)
+    ring(show, [note for note, (_, status) in zip(passed, kept, strict=True) if status == "kept"])
+    receipts: list[Receipt] = [
+        {"id": note_id, "status": "refused", "reason": CLASH}
+        if status == "clash"
+        else {"id": note_id, "status": status, "reason": None}
+        for note_id, status in kept
+    ]
+    for place, receipt in refused.items():  # in ascending order, so each finds its place
+        receipts.insert(place, receipt)
     return receipts
 
 
@@ -74,23 +69,16 @@ def ring(show: RunningShow, fresh: list[dict[str, Any]]) -> None:
     )
 
 
-class _Right(NamedTuple):
-    """What a seat may do with notes of one kind on one card of one class: the class, or why nothing."""
-
-    of: RunningClass | None
-    reason: str | None
-
-
-def _right(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> _Right:
-    of = show.classes.get(note["class"])
+def _why_refused(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> str | None:
+    asked = (seat.id, note["class"], note["kind"], note.get("card"))
+    of = show.rights.get(asked)
     if of is None:
-        return _Right(None, "class: this show has no such class")
-    return _Right(of, None if may_write(seat, note, show.facts) else why_not_write(seat, note))
-
-
-def _why_not_judged(note: Mapping[str, Any], of: RunningClass | None) -> str | None:
-    """Why a note speaks of what its class does not judge; None where it does not."""
-    assert of is not None
+        of = show.classes.get(note["class"])
+        if of is None:
+            return "class: this show has no such class"
+        if not may_write(seat, note, show.facts):
+            return why_not_write(seat, note)
+        show.rights[asked] = of  # only what is allowed, so there are no more of them than cards, classes and kinds
     if note["kind"] == "mark" and (note["trait"], note["view"], note["degree"]) in of.marks:
         return None
     try:

@@ -46,6 +46,8 @@ class RunningShow:
         self.store = store
         self.group = GroupCommit(store)
         self.bell = Bell()
+        self.rights: dict[tuple[str, str, str, str | None], RunningClass] = {}
+        """Seat, class, kind and card of notes that may be written: nothing of it changes while the show runs."""
         self._signatures: dict[str, Signatures] = {}
         self.facts = self._facts_in(catalogue)
 

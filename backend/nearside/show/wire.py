@@ -36,7 +36,7 @@ class Unfit(NamedTuple):
 def read_sent(body: bytes, by: str) -> list[dict[str, Any] | Unfit]:
     """The notes of a push, in order, each written by this seat. Raises: Refusal where the list itself is wrong."""
     try:
-        notes: list[dict[str, Any] | Unfit] = _LIST.validate_json(body)["notes"]
+        notes: list[dict[str, Any] | Unfit] = _READER.validate_json(body)["notes"]
     except ValidationError:
         return [_read_one(value, by) for value in _listed(body)]
     if len(notes) > MOST_NOTES:
@@ -126,7 +126,7 @@ def _strict(name: str, fields: dict[str, Any]) -> Any:
 
 _SHAPES = get_args(get_args(shapes.AnyNote)[0])
 _ANY: Any = Annotated[reduce(operator.or_, map(_on_the_wire, _SHAPES)), Field(discriminator="kind")]
-_LIST: TypeAdapter[Any] = TypeAdapter(_strict("Body", {"notes": list[_ANY]}))
+_READER: Any = TypeAdapter(_strict("Body", {"notes": list[_ANY]})).validator
 
 
 def _may_be_left_out(hint: Any) -> bool:

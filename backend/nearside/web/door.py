@@ -14,6 +14,8 @@ from nearside.show.seats import Role
 from nearside.show.showground import Device, Showground
 
 COOKIE = "nearside-device"
+_COOKIE_NAME = COOKIE.encode()
+_JSON = b"application/json"
 COOKIE_AGE_S = 60 * 24 * 3600  # longer than any show; the office can end it at any time
 MOST_BYTES = 2 * 1024 * 1024  # 500 notes of the longest text fit
 
@@ -29,7 +31,15 @@ def settings_of(request: Request) -> Settings:
 
 
 def token_of(request: Request) -> str | None:
-    return request.cookies.get(COOKIE)
+    """The token in the device's cookie. Read by hand, for this is done with every request."""
+    token = None
+    for name, value in request.scope["headers"]:
+        if name == b"cookie":
+            for pair in value.split(b";"):
+                key, _, content = pair.partition(b"=")
+                if key.strip() == _COOKIE_NAME:
+                    token = content.strip()
+    return None if token is None else token.decode("latin-1")
 
 
 def device_of(request: Request) -> Device:
@@ -47,11 +57,15 @@ def device_in_role(request: Request, role: Role) -> Device:
 
 async def body_of(request: Request) -> bytes:
     """The body of a request that brings JSON. Raises: Refusal where it is too large or says it is something else."""
-    kind = request.headers.get("content-type", "")
-    if kind.partition(";")[0].strip().lower() != "application/json":
+    kind = length = b""
+    for name, value in request.scope["headers"]:
+        if name == b"content-type":
+            kind = value
+        elif name == b"content-length":
+            length = value
+    if kind != _JSON and kind.partition(b";")[0].strip().lower() != _JSON:
         raise Refusal("bad_request", "Send JSON, with the header Content-Type: application/json.")
-    length = request.headers.get("content-length", "0")
-    if length.isdecimal() and int(length[:12]) > MOST_BYTES:
+    if length.isdigit() and int(length[:12]) > MOST_BYTES:
         raise _too_large()
     parts: list[bytes] = []
     size = 0

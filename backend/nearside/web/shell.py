@@ -39,6 +39,8 @@ _API_HEADERS = (*_COMMON, (b"content-security-policy", API_POLICY.encode()))
 
 _HOST = re.compile(r"(?P<name>[A-Za-z0-9.-]{1,253}|\[[0-9A-Fa-f:.]{2,45}\])(:[0-9]{1,5})?")
 
+_MOST_KNOWN_HOSTS = 100
+
 
 class Shell:
     """The outermost layer of the application."""
@@ -46,6 +48,7 @@ class Shell:
     def __init__(self, app: ASGIApp, settings: Settings) -> None:
         self.app = app
         self.hosts = settings.hosts
+        self.known_hosts: set[str | None] = set()
         self.public = urlsplit(settings.base_url).netloc.lower()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -75,7 +78,8 @@ class Shell:
             await answer(scope, receive, send_with_headers)
 
     def _refused(self, scope: Scope) -> ASGIApp | None:
-        host = origin = site = None
+        host: str | None = None
+        origin = site = None
         for name, value in scope["headers"]:
             if name == b"host":
                 if host is not None:
@@ -85,6 +89,17 @@ class Shell:
                 origin = value.decode("latin-1").lower()
             elif name == b"sec-fetch-site":
                 site = value
+        if host not in self.known_hosts:
+            refusal = self._refused_host(host)
+            if refusal is not None:
+                return refusal
+        if scope["method"] in ("GET", "HEAD", "OPTIONS"):
+            return None
+        if site not in (None, b"same-origin", b"none") or (origin is not None and not self._is_ours(origin, host)):
+            return error(403, "other_site", "Only Nearside's own page may send this; open the page and try again.")
+        return None
+
+    def _refused_host(self, host: str | None) -> ASGIApp | None:
         match = _HOST.fullmatch(host) if host else None
         if host is None or match is None:
             return error(400, "bad_host", "The request names no proper host.")
@@ -92,12 +107,10 @@ class Shell:
             return error(
                 421, "bad_host", "This server does not go by that name; start it with --public-url if it should."
             )
-        if scope["method"] in ("GET", "HEAD", "OPTIONS"):
-            return None
-        if site not in (None, b"same-origin", b"none") or (origin is not None and not self._is_ours(origin, host)):
-            return error(403, "other_site", "Only Nearside's own page may send this; open the page and try again.")
+        if len(self.known_hosts) < _MOST_KNOWN_HOSTS:
+            self.known_hosts.add(host)
         return None
 
-    def _is_ours(self, origin: str, host: str) -> bool:
+    def _is_ours(self, origin: str, host: str | None) -> bool:
         scheme, separator, netloc = origin.partition("://")
         return bool(separator) and scheme in ("http", "https") and netloc in (host, self.public)
