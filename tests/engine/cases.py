@@ -161,11 +161,11 @@ def notes_of(draw: st.DrawFn, of: dict[str, Any], sexes: Sequence[str], most: in
         if each.get("sexes") is None or set(each["sexes"]) & set(sexes)
     ]
     numbers = st.sampled_from(NUMBERS)
-    kinds = ["looked", "remark", "over", "over", "ruling", "order", "sign", "lameness", "presence", "entry"]
+    kinds = ["looked", "remark", "over", "over", "ruling", "order", "sign", "lameness", "lameness", "presence", "entry"]
     ids = draw(st.lists(note_ids, max_size=most, unique=True))
     notes: list[dict[str, Any]] = []
     for note_id in ids:
-        kind = draw(st.sampled_from(kinds + (["mark"] * 14 if judged else [])))
+        kind = draw(st.sampled_from(kinds + (["mark"] * 10 if judged else [])))
         value: dict[str, Any] = {
             "id": note_id,
             "kind": kind,
@@ -182,7 +182,19 @@ def notes_of(draw: st.DrawFn, of: dict[str, Any], sexes: Sequence[str], most: in
             if (value["degree"] or 0) > 0 and (notes[-1]["degree"] or 0) <= 0:
                 value["degree"] = notes[-1]["degree"]
         notes.append(value)
+    if draw(st.integers(0, 3)) == 0:
+        notes += _circle(draw(st.permutations(NUMBERS))[:3], of["views"][0])
     return notes
+
+
+def _circle(numbers: Sequence[str], view: str) -> list[dict[str, Any]]:
+    """Three horses looked at and called in a circle."""
+    looks = [note("looked", f"seen {each}", number=each, view=view, done=True) for each in numbers]
+    calls = [
+        note("over", f"circle {winner}", pair=[winner, loser], winner=winner)
+        for winner, loser in zip(numbers, [*numbers[1:], numbers[0]], strict=True)
+    ]
+    return looks + calls
 
 
 @st.composite

@@ -1,0 +1,1 @@
+"""Python and the page's engine, side by side."""

@@ -1,0 +1,142 @@
+"""The engine on the phone says what the engine on the server says, to the byte, in a real Chromium.
+
+At least 2,000 generated class files go through both; the canonical JSON of the placing, the oral reasons and what would
+turn each adjacent pair must be equal. A failure prints the seed, and the smallest class file that differs.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import threading
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import Phase, given, seed, settings
+from playwright.sync_api import Page, sync_playwright
+
+from nearside.engine.oral import oral_reasons, spoken_order
+from nearside.engine.placing import place
+from nearside.engine.turning import turning_steps
+from nearside.show.classfile import checked_class_file, read_class_file
+from nearside.show.standards import words
+from nearside.show.strict_json import canonical
+from tests.browser.chromium import ARGUMENTS, find_chromium
+from tests.engine import cases
+
+ROOT = Path(__file__).parents[2]
+CASES = 2_000
+BATCH = 250
+SEED = int(os.environ.get("NEARSIDE_SEED", random.randrange(2**32)))
+
+TWIN = """
+async ([cases, words]) => {
+  const { place } = await import("/engine/placing.js");
+  const { oralReasons, spokenOrder } = await import("/engine/oral.js");
+  const { turningSteps } = await import("/engine/turning.js");
+  const { canonical } = await import("/lib/canonical.js");
+  return cases.map(({ file, standard }) => {
+    const placing = place(file, standard, words);
+    const order = spokenOrder(placing);
+    const stood = placing.placing;
+    return canonical({
+      placing,
+      reasons: order.length > 0 ? oralReasons(file, standard, words, placing, order) : null,
+      turns: stood.slice(1).map((lower, i) => turningSteps(file, standard, stood[i], lower)),
+    });
+  });
+}
+"""
+
+
+class Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *_: Any) -> None:
+        """Says nothing."""
+
+
+@pytest.fixture(scope="module")
+def page() -> Iterator[Page]:
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(ROOT / "frontend")))
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    chromium = find_chromium()
+    assert chromium is not None, "no Chromium: run python -m tests, which installs one"
+    try:
+        with sync_playwright() as playwright:
+            browser = playwright.chromium.launch(executable_path=chromium, args=ARGUMENTS)
+            page = browser.new_page()
+            page.goto(f"http://127.0.0.1:{server.server_port}/manifest.webmanifest")
+            yield page
+            browser.close()
+    finally:
+        server.shutdown()
+        server.server_close()
+
+
+def by_python(file: dict[str, Any]) -> tuple[dict[str, Any], str]:
+    """What the twin is given, and what it must answer."""
+    checked, standard = checked_class_file(file)
+    placing = place(checked, standard, words())
+    order = spoken_order(placing)
+    stood = placing["placing"]
+    answer = {
+        "placing": placing,
+        "reasons": oral_reasons(checked, standard, words(), placing, order) if order else None,
+        "turns": [turning_steps(checked, standard, u, low) for u, low in pairwise(stood)],
+    }
+    return {"file": checked, "standard": standard}, canonical(answer)
+
+
+def by_twin(page: Page, given_cases: list[dict[str, Any]]) -> list[str]:
+    answers: list[str] = page.evaluate(TWIN, [given_cases, words()])
+    return answers
+
+
+def generated(count: int) -> list[dict[str, Any]]:
+    """Class files drawn by the strategies of the engine's own tests."""
+    files: dict[str, dict[str, Any]] = {}
+
+    # Hypothesis repeats itself a little, so it is asked for more.
+    @seed(SEED)
+    @settings(max_examples=count * 3 // 2, phases=[Phase.generate], database=None)
+    @given(cases.class_files())
+    def draw(file: dict[str, Any]) -> None:
+        files.setdefault(canonical(file), file)
+
+    draw()
+    assert len(files) >= count, f"seed {SEED}: only {len(files)} class files differ from one another"
+    return list(files.values())[:count]
+
+
+def test_generated_classes_come_out_equal_byte_for_byte(page: Page) -> None:
+    files = generated(CASES)
+    differing = []
+    for start in range(0, len(files), BATCH):
+        pairs = [by_python(file) for file in files[start : start + BATCH]]
+        for (case, ours), theirs in zip(pairs, by_twin(page, [case for case, _ in pairs]), strict=True):
+            if ours != theirs:
+                differing.append(canonical(case["file"]))
+    smallest = min(differing, key=len, default="")
+    assert not differing, f"seed {SEED}: {len(differing)} of {len(files)} differ, the smallest: {smallest}"
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("*.json")), ids=lambda path: path.stem)
+def test_the_example_classes_come_out_equal_with_their_shipped_standards(page: Page, path: Path) -> None:
+    file, standard = read_class_file(path.read_bytes())
+    case, ours = by_python({**file, "class": {**file["class"], "standard": standard}})
+    assert by_twin(page, [case]) == [ours]
+
+
+def test_the_generated_classes_hold_what_goes_wrong() -> None:
+    """The proof is worth what its cases are: each of these must come up often enough."""
+    placings = [cases.place_file(file) for file in generated(400)]
+    assert sum(bool(each["circles"]) for each in placings) >= 4
+    for field in ("disputes", "strangers", "last_by_rule", "calls_set_aside", "asks", "conflicts", "even", "own"):
+        assert sum(bool(each[field]) for each in placings) >= 4, field
+    bases = {pair["basis"] for each in placings for pair in each["pairs"]}
+    assert bases == {"rule", "call", "notes", "even", "carried"}
+    assert sum(not each["placing"] for each in placings) >= 4
