@@ -15,7 +15,7 @@ const OPENS_WITHIN_MS = 8000;
 /** @type {Promise<IDBDatabase> | null} */
 let opened = null;
 
-/** @typedef {"keep" | "seats" | "notes" | "outbox" | "refused" | "placings"} Store */
+/** @typedef {"keep" | "seats" | "notes" | "outbox" | "refused"} Store */
 
 /**
  * @template T
@@ -129,5 +129,4 @@ function build(database) {
   outbox.createIndex("owner", "owner");
   const refused = database.createObjectStore("refused", { keyPath: ["owner", "id"] });
   refused.createIndex("owner", "owner");
-  database.createObjectStore("placings", { keyPath: ["owner", "class"] });
 }

@@ -1,15 +1,12 @@
 // @ts-check
 /**
- * What this browser holds besides notes: the seats it was joined as, their day, the last placing the server gave,
- * and where one was on the page. Everything is kept per seat of a show, so that joining with another code never mixes
- * two cards.
+ * What this browser holds besides notes: the seats it was joined as, their day, and where one was on the page.
+ * Everything is kept per seat of a show, so that joining with another code never mixes two cards.
  *
  * @typedef {import("./server.js").Day} Day
  * @typedef {import("./server.js").Show} Show
  * @typedef {import("./server.js").Seat} Seat
- * @typedef {import("./server.js").Placing} Placing
  * @typedef {{ owner: string, show: Show, seat: Seat, day: Day | null, day_at: number | null, cursor: number }} Held
- * @typedef {{ owner: string, class: string, placing: Placing, at: number }} HeldPlacing
  */
 
 import { answered, transact } from "./db.js";
@@ -71,20 +68,5 @@ export function kept(name) {
 export function keep(name, value) {
   return transact(["keep"], "readwrite", (transaction) => {
     transaction.objectStore("keep").put(value, name);
-  });
-}
-
-/** @param {string} owner @param {string} classId @returns {Promise<HeldPlacing | null>} */
-export async function keptPlacing(owner, classId) {
-  const found = await transact(["placings"], "readonly", (transaction) =>
-    answered(transaction.objectStore("placings").get([owner, classId])),
-  );
-  return found ?? null;
-}
-
-/** @param {HeldPlacing} placing */
-export function keepPlacing(placing) {
-  return transact(["placings"], "readwrite", (transaction) => {
-    transaction.objectStore("placings").put(placing);
   });
 }

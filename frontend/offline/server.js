@@ -16,18 +16,6 @@
  * @typedef {{ views: Record<string, { title: string, from: string }>, standings: Record<string, string>,
  *   slots: Record<string, string> }} Words
  * @typedef {{ id: string | null, status: string, reason: string | null }} Receipt
- * @typedef {{ criterion: string, trait: string, difference: number }} TraitDifference
- * @typedef {{ upper: string, lower: string, adjacent: boolean, basis: string, chain: string[] | null, margin: number,
- *   share: number, decided_by: string | null, for: TraitDifference[], grants: TraitDifference[], one_step: boolean,
- *   sentence: string }} Pair
- * @typedef {{ format: string, class: string, card: string, placing: string[], last_by_rule: string[],
- *   unplaced: { number: string, standing: string, reason: string | null }[], pairs: Pair[], even: string[][],
- *   circles: string[][], calls_set_aside: { winner: string, loser: string }[],
- *   asks: { number: string, grade: number }[], conflicts: string[], strangers: string[],
- *   unseen: { number: string, views: string[] }[],
- *   disputes: { slot: string[], notes: string[], used: string }[],
- *   look_again: { number: string, view: string, pair: string[] }[], own: string[] | null,
- *   against: { upper: string, lower: string, margin: number }[] }} Placing
  */
 
 const ANSWERS_WITHIN_MS = 10_000;
@@ -71,11 +59,6 @@ export async function push(notes) {
  */
 export async function pull(after) {
   return /** @type {any} */ (await ask(`/api/notes?after=${after}&limit=500`, "notes"));
-}
-
-/** @param {string} classId @returns {Promise<Placing>} */
-export async function placing(classId) {
-  return /** @type {any} */ (await ask(`/api/classes/${encodeURIComponent(classId)}/placing`, "placing"));
 }
 
 /**

@@ -8,6 +8,7 @@
  * @typedef {import("../engine/shapes.js").Note} Note
  * @typedef {import("../engine/shapes.js").Slot} Slot
  * @typedef {import("../engine/shapes.js").Standard} Standard
+ * @typedef {import("../engine/placing.js").ClassFile} ClassFile
  * @typedef {import("../offline/server.js").DayClass} DayClass
  * @typedef {import("../offline/server.js").Seat} Seat
  * @typedef {import("../offline/outbox.js").SentNote} SentNote
@@ -57,6 +58,11 @@ export class Card {
     for (const number of noted) {
       if (!entered.has(number)) this.horses.push({ number, identification: null, entered: false });
     }
+  }
+
+  /** The card as the engine reads it. @returns {ClassFile} */
+  get file() {
+    return { class: this.class, entries: this.class.entries, card: this.#card, notes: [...this.notes.values()] };
   }
 
   /** The horse known by this number today, or noted under it before it was put right. @param {string} number */

@@ -1,60 +1,70 @@
 // @ts-check
 /**
- * The suggested placing of a class, as this page has it: the last one the show office worked out, with its age and
- * whether notes of this phone are not in it yet.
+ * The suggested placing of a class, worked out on this phone from the notes it holds; no server is asked.
  *
- * Elements ask `suggestion()` and do not care where it was worked out.
+ * It takes some milliseconds for a large class, so it never runs inside a tap: when a page shows the placing, right
+ * after the next frame; in the ring, once the thumb rests, so that it is there the moment one looks.
  *
- * @typedef {import("../offline/server.js").Placing} Placing
- * @typedef {{ placing: Placing | null, at: number | null, isAsking: boolean, trouble: string | null }} Suggestion
+ * @typedef {import("../engine/placing.js").Placing} Placing
+ * @typedef {import("./card.js").Card} Card
+ * @typedef {{ placing: Placing | null, isCurrent: boolean }} Suggestion `placing` may be of a moment ago
  */
 
+import { place as placed } from "../engine/placing.js";
 import { changed } from "../lib/part.js";
-import * as seats from "../offline/seats.js";
-import * as server from "../offline/server.js";
 import { session } from "./session.js";
 
-/** @type {Suggestion} */
-const NONE = { placing: null, at: null, isAsking: false, trouble: null };
+const RESTS_AFTER_MS = 300;
 
-/** @type {Map<string, Suggestion>} by seat and class */
-const known = new Map();
+/** @type {WeakMap<Card, Placing>} a card never changes, so its placing does not either */
+const worked = new WeakMap();
+/** @type {Map<string, Placing>} the last one, by seat and class */
+const last = new Map();
+/** @type {Set<string>} classes whose placing is waited for */
+const awaited = new Set();
+/** @type {ReturnType<typeof setTimeout> | undefined} */
+let resting;
 
-/** @param {string} classId @returns {Suggestion} */
+/** The placing for showing it; where it is not worked out yet, the page is drawn anew when it is. @param {string} classId @returns {Suggestion} */
 export function suggestion(classId) {
-  return known.get(nameOf(classId)) ?? NONE;
+  const card = session.notebook?.card(classId) ?? null;
+  if (card === null) return { placing: null, isCurrent: false };
+  const placing = worked.get(card);
+  if (placing !== undefined) return { placing, isCurrent: true };
+  if (!awaited.has(classId)) {
+    awaited.add(classId);
+    requestAnimationFrame(() => setTimeout(() => workOut(classId), 0));
+  }
+  return { placing: last.get(nameOf(classId)) ?? null, isCurrent: false };
 }
 
-/** Ask the show office for the placing; until it answers, and if it does not, the last one stays. @param {string} classId */
-export async function askForPlacing(classId) {
-  const owner = session.held?.owner;
-  if (owner === undefined) return;
-  const name = nameOf(classId);
-  if (known.get(name)?.isAsking) return;
-  let now = known.get(name) ?? NONE;
-  if (now.placing === null) {
-    const kept = await seats.keptPlacing(owner, classId).catch(() => null);
-    if (kept !== null) now = { ...now, placing: kept.placing, at: kept.at };
-  }
-  put(name, { ...now, isAsking: true });
-  try {
-    const placing = await server.placing(classId);
-    const at = Date.now();
-    put(name, { placing, at, isAsking: false, trouble: null });
-    await seats.keepPlacing({ owner, class: classId, placing, at }).catch(() => undefined);
-  } catch (error) {
-    const isKnown = error instanceof server.SaidNo || error instanceof server.NoAnswer;
-    put(name, { ...now, isAsking: false, trouble: isKnown ? error.message : "The placing could not be read." });
-  }
+/** Work the placing out ahead, once nothing was tapped for a moment. @param {string} classId */
+export function foresee(classId) {
+  const card = session.notebook?.card(classId) ?? null;
+  if (card === null || worked.has(card)) return;
+  clearTimeout(resting);
+  resting = setTimeout(() => whenIdle(() => workOut(classId)), RESTS_AFTER_MS);
+}
+
+/** @param {string} classId */
+function workOut(classId) {
+  const isAwaited = awaited.delete(classId);
+  const card = session.notebook?.card(classId) ?? null;
+  if (card === null || worked.has(card)) return;
+  const placing = placed(card.file, card.standard, session.day?.words);
+  worked.set(card, placing);
+  last.set(nameOf(classId), placing);
+  if (isAwaited) changed();
+}
+
+/** @param {() => void} work */
+function whenIdle(work) {
+  // Not every phone's browser has it.
+  if (typeof requestIdleCallback === "function") requestIdleCallback(work, { timeout: 1000 });
+  else work();
 }
 
 /** @param {string} classId */
 function nameOf(classId) {
   return `${session.held?.owner ?? ""} ${classId}`;
-}
-
-/** @param {string} name @param {Suggestion} suggested */
-function put(name, suggested) {
-  known.set(name, suggested);
-  changed();
 }

@@ -6,17 +6,17 @@
  */
 
 import { Part } from "../../lib/part.js";
-import { ago, capital, counted, listed, ordinal } from "../../lib/phrases.js";
+import { capital, clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go, place } from "../../state/place.js";
-import { askForPlacing, suggestion } from "../../state/placing.js";
+import { suggestion } from "../../state/placing.js";
 import { openStop, settle } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { criterionTitle, saidBy, told, traitOf, viewFrom, writtenBy } from "../../state/telling.js";
 import { wedge } from "./wedge.js";
 
-/** @typedef {import("../../offline/server.js").Placing} Placing */
-/** @typedef {import("../../offline/server.js").Pair} Pair */
+/** @typedef {import("../../engine/placing.js").Placing} Placing */
+/** @typedef {import("../../engine/placing.js").Pair} Pair */
 /** @typedef {import("../../state/card.js").Card} Card */
 
 const LOOKS_SHOWN = 3;
@@ -27,18 +27,6 @@ const HALF_OF_WEIGHINGS = 500;
 export class PlacingPage extends Part {
   /** @type {Set<string>} pairs whose sentence is shown */
   #opened = new Set();
-  #ask = () => void askForPlacing(place().class ?? "");
-
-  connectedCallback() {
-    super.connectedCallback();
-    session.addEventListener("exchanged", this.#ask);
-    this.#ask();
-  }
-
-  disconnectedCallback() {
-    super.disconnectedCallback();
-    session.removeEventListener("exchanged", this.#ask);
-  }
 
   draw() {
     const classId = place().class ?? "";
@@ -49,7 +37,7 @@ export class PlacingPage extends Part {
       h(
         "main",
         null,
-        this.#age(classId),
+        this.#origin(placing),
         card === null ? null : this.#disputes(card),
         placing === null || card === null ? null : this.#placing(card, placing),
       ),
@@ -64,22 +52,17 @@ export class PlacingPage extends Part {
     ];
   }
 
-  /** @param {string} classId */
-  #age(classId) {
-    const { placing, at, isAsking, trouble } = suggestion(classId);
-    const { waiting } = session.counts;
-    const late = waiting > 0 ? ` ${counted(waiting, "note")} of this phone may not be in it yet.` : "";
-    if (placing === null || at === null) {
-      const why = isAsking ? "Asking the show office for the placing." : `${trouble ?? "No placing yet."} Your notes are safe here.`;
-      return h("p", { class: "age", role: "status" }, why);
-    }
+  /** Where the placing comes from, and what may be missing in it. @param {Placing | null} placing */
+  #origin(placing) {
+    if (placing === null) return h("p", { class: "origin", role: "status" }, "Working out the placing.");
+    const { trouble, ok_at } = session.status;
+    const since = ok_at === null ? "" : ` since ${clock(ok_at, Date.now())}`;
     return h(
       "p",
-      { class: trouble === null && late === "" ? "age" : "age old", role: "status" },
+      { class: "origin" },
       h("b", null, "Suggested from your notes"),
-      ` by the show office, ${ago(at, Date.now())}.`,
-      late,
-      trouble === null ? null : ` ${trouble} This is its last answer.`,
+      ", worked out here.",
+      trouble === null ? null : ` What other devices noted on this card${since} may not be in it yet.`,
     );
   }
 
@@ -232,7 +215,7 @@ export class PlacingPage extends Part {
             "li",
             { key: number },
             h("b", null, number),
-            h("span", null, ` ${words[standing] ?? standing}${reason ? `: ${reason}` : ""}`),
+            h("span", null, ` ${words[standing ?? ""] ?? standing}${reason ? `: ${reason}` : ""}`),
             standing === "not_looked"
               ? h("button", { "aria-label": `Look at ${number}`, onclick: () => openStop(card, { number, view }) }, "Look")
               : null,
