@@ -162,7 +162,9 @@ def notes_of(draw: st.DrawFn, of: dict[str, Any], sexes: Sequence[str], most: in
     ]
     numbers = st.sampled_from(NUMBERS)
     kinds = ["looked", "remark", "over", "over", "ruling", "order", "sign", "lameness", "lameness", "presence", "entry"]
-    ids = draw(st.lists(note_ids, max_size=most, unique=True))
+    # Sizes are drawn evenly: left to themselves, lists come out short and most horses unmarked.
+    size = draw(st.integers(0, most))
+    ids = draw(st.lists(note_ids, min_size=size, max_size=size, unique=True))
     notes: list[dict[str, Any]] = []
     for note_id in ids:
         kind = draw(st.sampled_from(kinds + (["mark"] * 10 if judged else [])))
@@ -255,7 +257,7 @@ def class_files(draw: st.DrawFn, most: int = 40) -> dict[str, Any]:
     """A whole class file, valid, of any kind a show may bring."""
     of = draw(st.one_of(st.just(PLAIN), standards()))
     sexes = draw(st.sampled_from([["mare"], ["gelding"], ["mare", "gelding"], ["stallion"]]))
-    entries = draw(st.lists(st.sampled_from(NUMBERS), max_size=9, unique=True))
+    entries = draw(st.permutations(NUMBERS))[: draw(st.sampled_from([0, 1, 3, 5, 7, 9, 9, 9]))]
     rule = draw(
         st.sampled_from(
             [
@@ -264,7 +266,11 @@ def class_files(draw: st.DrawFn, most: int = 40) -> dict[str, Any]:
             ]
         )
     )
-    return class_file(entries, draw(notes_of(of, sexes, most)), of=of, sexes=sexes, lameness=rule)
+    notes = draw(notes_of(of, sexes, most))
+    if draw(st.integers(0, 2)):  # the whole line walked once, so that most horses are placed
+        view = of["views"][0]
+        notes += [note("looked", f"line {each}", number=each, view=view, done=True) for each in entries]
+    return class_file(entries, notes, of=of, sexes=sexes, lameness=rule)
 
 
 def checked(file: dict[str, Any]) -> ClassFile:

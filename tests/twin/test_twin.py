@@ -102,7 +102,7 @@ def generated(count: int) -> list[dict[str, Any]]:
 
     # Hypothesis repeats itself a little, so it is asked for more.
     @seed(SEED)
-    @settings(max_examples=count * 3 // 2, phases=[Phase.generate], database=None)
+    @settings(max_examples=count * 5 // 4, phases=[Phase.generate], database=None)
     @given(cases.class_files())
     def draw(file: dict[str, Any]) -> None:
         files.setdefault(canonical(file), file)
