@@ -76,11 +76,16 @@ def test_the_version_changes_with_every_file_and_with_nothing_else(tmp_path: Pat
     assert shell(tmp_path)[0] != before
 
 
-def test_a_file_moved_with_its_content_is_another_version(tmp_path: Path) -> None:
+def test_a_file_that_changes_place_or_name_is_another_version(tmp_path: Path) -> None:
     page(tmp_path, **{"lib/a.js": "1", "lib/b.js": "2"})
-    before = shell(tmp_path)[0]
+    versions = {shell(tmp_path)[0]}
     page(tmp_path, **{"lib/a.js": "2", "lib/b.js": "1"})
-    assert shell(tmp_path)[0] != before
+    versions.add(shell(tmp_path)[0])
+    (tmp_path / "lib" / "b.js").rename(tmp_path / "lib" / "c.js")
+    versions.add(shell(tmp_path)[0])
+    page(tmp_path, **{"lib/a.js": "", "lib/c.js": "21"})
+    versions.add(shell(tmp_path)[0])
+    assert len(versions) == 4
 
 
 def test_each_file_has_its_type_and_is_packed_where_that_saves_anything(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from nearside.show.running import RunningShow
-from nearside.show.seats import Seat, may_read, may_write, opened_by_signature, why_not_write
+from nearside.show.seats import Seat, may_read, may_write, why_not_write
 from nearside.show.strict_json import Refused
 from nearside.show.wire import Unfit, read_sent
 
@@ -53,20 +53,16 @@ async def push(show: RunningShow, seat: Seat, body: bytes) -> list[Receipt]:
 
 
 def ring(show: RunningShow, fresh: list[dict[str, Any]]) -> None:
-    """Let the bell know of notes that are newly in the log."""
-    signed = show.saw(fresh)
-    if not len(show.bell) or not fresh:
+    """Let the bell know of notes that are newly in the log.
+
+    A signature that opens older notes to a seat is itself one that seat may read, so it rings for those as well.
+    """
+    show.saw(fresh)
+    if not len(show.bell):
         return
     # What decides who may read a note; a thousand marks on one card are one question.
     alike = {(note["class"], note["kind"], note.get("card"), note["by"]): note for note in fresh}
-    opened = [note for class_id in signed for note in show.store.of_class(class_id)]
-    facts = show.facts
-    show.bell.ring(
-        lambda seat: (
-            any(may_read(seat, note, facts) for note in alike.values())
-            or any(opened_by_signature(seat, note, facts) for note in opened)
-        )
-    )
+    show.bell.ring(lambda seat: any(may_read(seat, note, show.facts) for note in alike.values()))
 
 
 def _why_refused(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> str | None:

@@ -184,6 +184,7 @@ def run_server(
     """Serve until told to stop; closes the showground."""
     _calm_collector()
     logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s", stream=sys.stderr)
+    logging.getLogger("uvicorn.error").setLevel(logging.ERROR)  # what strangers send wrongly is no news
     config = uvicorn.Config(
         create_app(ground, assets, settings),
         http="httptools",
