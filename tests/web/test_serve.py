@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 import re
 import signal
@@ -13,13 +12,8 @@ from pathlib import Path
 
 import httpx
 import pytest
-import uvicorn
 
-from nearside.settings import Settings
 from nearside.show.demo import TITLE
-from nearside.show.showground import Showground
-from nearside.web import serve
-from nearside.web.app import create_app
 from tests.show.ground import class_file, note, open_small_show
 from tests.web.house import served
 
@@ -54,18 +48,6 @@ def test_serving_says_in_one_line_where_and_what_to_do_next(tmp_path: Path) -> N
 def test_a_signal_stops_it_cleanly(tmp_path: Path, how: signal.Signals) -> None:
     with served("serve", "--data", str(tmp_path)) as server:
         assert server.stop(how)[:2] == (0, "")
-
-
-def test_a_server_that_has_stopped_has_let_its_folder_go(tmp_path: Path) -> None:
-    open_small_show(tmp_path)
-    settings = Settings(tmp_path, port=0)
-    for _ in range(2):  # the second would meet the lock of the first
-        ground = Showground.in_folder(tmp_path)
-        server = serve._Server(
-            uvicorn.Config(create_app(ground, {}, settings), lifespan="off", log_config=None), ground, ""
-        )
-        server.should_exit = True
-        asyncio.run(server._serve([socket.create_server(("127.0.0.1", 0))]))
 
 
 def test_a_port_that_is_taken_is_one_clear_line(tmp_path: Path) -> None:

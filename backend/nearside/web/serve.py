@@ -1,28 +1,19 @@
 """The commands that serve: `nearside serve`, `nearside open`, `nearside seats`, `nearside demo`.
 
-One process, one loop. A stop is clean and quick: first the streams are told it is over, then what is being written
-is finished, then logs and catalogue are let go. What cannot start says why in one line.
+What cannot be done says why in one line. Codes go to standard output alone, for the office's eyes.
 """
 
 from __future__ import annotations
 
 import argparse
-import asyncio
-import gc
-import logging
 import secrets
-import socket
 import sys
 import tempfile
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
-from dataclasses import replace
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from types import FrameType
 from typing import Any
 
 import segno
-import uvicorn
 
 from nearside.settings import DEFAULT_PORT, BadSetting, Settings
 from nearside.show import demo
@@ -34,11 +25,10 @@ from nearside.show.showground import Showground, catalogue_path, open_in_folder
 from nearside.show.strict_json import Refused
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.protocol import StoreError
-from nearside.web.app import create_app
-from nearside.web.assets import Asset, NoPage, folder, read_assets
+from nearside.web.assets import NoPage, folder, read_assets
+from nearside.web.server import bound, run_server
 
 DEFAULT_DATA = Path("data")
-STOP_WITHIN_S = 3
 
 
 def add_commands(commands: Any) -> None:
@@ -107,7 +97,7 @@ def _says_no(command: Callable[[argparse.Namespace], int]) -> Callable[[argparse
 def _serve(options: argparse.Namespace) -> int:
     settings = Settings(options.data, options.host, options.port, options.public_url)
     assets = read_assets(folder())
-    with _bound(settings) as (listening, settings):
+    with bound(settings) as (listening, settings):
         ground = Showground.in_folder(settings.data)
         classes = sum(len(show.classes) for show in ground.shows.values())
         if ground.shows:
@@ -155,7 +145,7 @@ def _demo(options: argparse.Namespace) -> int:
     assets = read_assets(folder())
     with tempfile.TemporaryDirectory(prefix="nearside-demo-") as scratch:
         settings = Settings(options.data or Path(scratch), options.host, options.port, options.public_url)
-        with _bound(settings) as (listening, settings):
+        with bound(settings) as (listening, settings):
             opened = open_demo(settings.data)
             print(f"{demo.TITLE}, an invented show. Each seat has its own link and code:\n")
             print_seats(opened, settings, with_qr=True)
@@ -176,88 +166,6 @@ def open_demo(data: Path) -> list[OpenedSeat]:
     seats = seats_asked(demo.SEATS, demo.SHOW_ID)
     notes = notes_with_cards([each for each, _ in files], [demo.JUDGE])
     return open_in_folder(data, demo.SHOW_ID, demo.TITLE, files, seats, notes)
-
-
-def run_server(
-    ground: Showground, assets: Mapping[str, Asset], settings: Settings, listening: socket.socket, says: str
-) -> None:
-    """Serve until told to stop; closes the showground."""
-    _calm_collector()
-    logging.basicConfig(level=logging.WARNING, format="%(asctime)s %(levelname)s %(message)s", stream=sys.stderr)
-    logging.getLogger("uvicorn.error").setLevel(logging.ERROR)  # what strangers send wrongly is no news
-    config = uvicorn.Config(
-        create_app(ground, assets, settings),
-        http="httptools",
-        loop="asyncio",
-        ws="none",
-        lifespan="off",
-        log_config=None,
-        access_log=False,
-        server_header=False,
-        proxy_headers=settings.public_url is not None,  # believed from this machine only, uvicorn's own default
-        timeout_keep_alive=30,
-        timeout_graceful_shutdown=STOP_WITHIN_S,
-    )
-    asyncio.run(_Server(config, ground, says).serve(sockets=[listening]))
-
-
-def _calm_collector() -> None:
-    """Let the collector of cycles look less often, and never again at what was there at the start.
-
-    Notes live as long as the server and hold no cycles, yet each new one brings the next look at all of them nearer:
-    measured at batches of 200, half the time of a push.
-    """
-    gc.collect()
-    gc.freeze()
-    gc.set_threshold(50_000, 20, 50)
-
-
-class _Server(uvicorn.Server):
-    """uvicorn, stopping in our order; a signal ends it with status 0 rather than by the signal."""
-
-    def __init__(self, config: uvicorn.Config, ground: Showground, says: str) -> None:
-        super().__init__(config)
-        self._ground = ground
-        self._says = says
-
-    def handle_exit(self, sig: int, frame: FrameType | None) -> None:  # noqa: ARG002
-        self.force_exit = self.should_exit
-        self.should_exit = True
-
-    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
-        await super().startup(sockets)
-        print(self._says, flush=True)
-
-    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
-        self._ground.end_streams()
-        try:
-            await super().shutdown(sockets)
-        finally:
-            await self._ground.close()
-
-
-@contextmanager
-def _bound(settings: Settings) -> Iterator[tuple[socket.socket, Settings]]:
-    """The socket to listen on, and the settings with the port it really has."""
-    try:
-        family, kind, protocol, _, address = socket.getaddrinfo(
-            settings.host, settings.port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
-        )[0]
-        listening = socket.socket(family, kind, protocol)
-    except OSError as failure:
-        raise CannotOpen(f"{settings.host} is no address of this machine: {failure.strerror}") from None
-    with listening:
-        try:
-            listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            listening.bind(address)
-            listening.listen(1024)
-        except OSError as failure:
-            where = f"{settings.host} port {settings.port}"
-            raise CannotOpen(
-                f"cannot listen on {where}: {failure.strerror}; is it running already? Choose another with --port"
-            ) from None
-        listening.setblocking(False)
-        yield listening, replace(settings, port=listening.getsockname()[1])
 
 
 def print_seats(opened: Sequence[OpenedSeat], settings: Settings, *, with_qr: bool) -> None:
