@@ -4,6 +4,7 @@
 import { AppFrame } from "./elements/app-frame/app-frame.js";
 import { ClassBar } from "./elements/class-bar/class-bar.js";
 import { ClassesPage } from "./elements/classes-page/classes-page.js";
+import { ComparePage } from "./elements/compare-page/compare-page.js";
 import { GatePage } from "./elements/gate-page/gate-page.js";
 import { HorseBar } from "./elements/horse-bar/horse-bar.js";
 import { HorseLine } from "./elements/horse-line/horse-line.js";
@@ -35,6 +36,7 @@ const ELEMENTS = {
   "gate-page": GatePage,
   "ring-page": RingPage,
   "placing-page": PlacingPage,
+  "compare-page": ComparePage,
   "saving-page": SavingPage,
   "app-frame": AppFrame,
 };

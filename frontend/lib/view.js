@@ -15,7 +15,7 @@
  */
 
 const SVG = "http://www.w3.org/2000/svg";
-const SVG_TAGS = new Set(["svg", "path", "rect", "line", "g", "title"]);
+const SVG_TAGS = new Set(["svg", "path", "circle", "text", "g"]);
 
 /** @type {WeakMap<Node, Branch>} what each node was painted from */
 const painted = new WeakMap();

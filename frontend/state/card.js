@@ -17,6 +17,7 @@
  */
 
 import { isEmpty, KINDS, merge, slotOf } from "../engine/merging.js";
+import { compareNumbers } from "../engine/numbers.js";
 import { newId } from "../lib/ids.js";
 
 export class Card {
@@ -110,6 +111,11 @@ export class Card {
   /** Lameness calls of a horse, one's own first. @param {string} number @returns {Note[]} */
   calls(number) {
     return this.#usedOf("lameness").filter((note) => note.number === number);
+  }
+
+  /** Which of two horses stands over the other by direct call. @param {string} a @param {string} b @returns {string | null} */
+  winner(a, b) {
+    return this.used(["over", this.#card, ...[a, b].sort(compareNumbers)])?.winner ?? null;
   }
 
   /** The ruling on a horse. @param {string} number @returns {Note | null} */

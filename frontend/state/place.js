@@ -3,18 +3,19 @@
  * Where one is on the page: kept in the address, so that the phone's own "back" works, and on the phone, so that a
  * cold start opens the class, horse and view one was in.
  *
- * @typedef {"classes" | "ring" | "placing" | "gate" | "saving"} PageName
- * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null }} Place
+ * @typedef {"classes" | "ring" | "placing" | "compare" | "pair" | "reasons" | "how" | "gate" | "saving"} PageName
+ * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null,
+ *   other: string | null }} Place `other` is the second horse, where a page is about two
  */
 
 import { changed } from "../lib/part.js";
 import * as seats from "../offline/seats.js";
 
 /** @type {readonly string[]} */
-const PAGES = ["classes", "ring", "placing", "gate", "saving"];
+const PAGES = ["classes", "ring", "placing", "compare", "pair", "reasons", "how", "gate", "saving"];
 
 /** @type {Place} */
-export const START = { page: "classes", class: null, number: null, view: null };
+export const START = { page: "classes", class: null, number: null, view: null, other: null };
 
 /** @type {Place} */
 let here = START;
@@ -56,7 +57,7 @@ export function forgetCode() {
 export async function restore(seatOwner) {
   owner = seatOwner;
   const kept = await seats.kept(`place ${seatOwner}`).catch(() => undefined);
-  here = placeAt(location.hash) ?? kept ?? START;
+  here = placeAt(location.hash) ?? { ...START, ...kept };
   if (codeInAddress() === null) history.replaceState(null, "", addressOf(here));
 }
 
@@ -76,7 +77,7 @@ function remember() {
 
 /** @param {Place} at */
 function addressOf(at) {
-  const steps = [at.page, at.class, at.number, at.view];
+  const steps = [at.page, at.class, at.number, at.view, at.other];
   while (steps.length > 0 && steps[steps.length - 1] === null) steps.pop();
   return `/#/${steps.map((step) => encodeURIComponent(step ?? "")).join("/")}`;
 }
@@ -92,11 +93,12 @@ function placeAt(hash) {
   }
   const [page = "", ...rest] = steps;
   if (!PAGES.includes(page)) return null;
-  const [ofClass, number, view] = rest.map((step) => step || null);
+  const [ofClass, number, view, other] = rest.map((step) => step || null);
   return {
     page: /** @type {PageName} */ (page),
     class: ofClass ?? null,
     number: number ?? null,
     view: view ?? null,
+    other: other ?? null,
   };
 }

@@ -88,7 +88,7 @@ export function walkOn(card, stop) {
 
 /** Open a horse in a view. @param {Card} card @param {Stop} stop */
 export function openStop(card, stop) {
-  go({ page: "ring", class: card.class.id, number: stop.number, view: stop.view });
+  go({ page: "ring", class: card.class.id, number: stop.number, view: stop.view, other: null });
   const horse = card.horse(stop.number);
   const absent = horse !== null && card.isAbsent(horse.number) ? ", absent" : "";
   say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${viewTitle(stop.view)}.`);
@@ -104,8 +104,15 @@ export async function undo() {
     say(`Not taken back, it was changed since: ${step.words}`, true);
     return;
   }
-  if (note?.number && note.view) go({ page: "ring", class: step.class, number: note.number, view: note.view });
+  if (note?.number && note.view) showAgain(step.class, note.number, note.view);
   say(`Taken back: ${step.words}`, true);
+}
+
+/** Open what was just changed: where one stands, if it is in sight there. @param {string} ofClass @param {string} number @param {string} view */
+function showAgain(ofClass, number, view) {
+  const at = place();
+  const isInSight = at.page === "compare" && at.class === ofClass && [at.number, at.other].includes(number);
+  go(isInSight ? { view } : { page: "ring", class: ofClass, number, view, other: null });
 }
 
 /** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string | null} words */

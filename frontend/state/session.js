@@ -31,7 +31,7 @@ const WRITES = {
   office: ["lameness", "presence", "entry"],
 };
 
-class Session extends EventTarget {
+class Session {
   /** @type {"starting" | "nobody" | "joined"} */
   phase = "starting";
   /** @type {Held | null} */
@@ -160,7 +160,6 @@ class Session extends EventTarget {
       arrived: (notes) => {
         notebook.take(notes);
         tabs.tell({ kind: "notes", owner: held.owner, notes, here: false, gone: [] });
-        this.dispatchEvent(new Event("exchanged"));
       },
       dayCame: (day) => {
         this.held = { ...held, day, day_at: Date.now() };
@@ -241,7 +240,6 @@ class Session extends EventTarget {
     notebook.drop(refused.map((each) => each.note));
     tabs.tell({ kind: "notes", owner: notebook.owner, notes: [], here: false, gone: refused.map((each) => each.id) });
     void this.#count();
-    this.dispatchEvent(new Event("exchanged"));
   }
 
   async #count() {

@@ -8,6 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { openCompare } from "../../state/comparing.js";
 import { isNumber, putRight, tidyNumber } from "../../state/entering.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
 import { go, place } from "../../state/place.js";
@@ -61,6 +62,7 @@ export class HorsePad extends Part {
               "header",
               null,
               h("h2", null, h("b", null, horse.number), ` ${horse.identification ?? ""}`),
+              h("button", { onclick: () => openCompare(card, horse.number, null) }, "Compare"),
               h("button", { onclick: () => this.querySelector("dialog")?.close() }, "Done"),
             ),
             session.writes("remark") && this.#remark(card, horse.number),

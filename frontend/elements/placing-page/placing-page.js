@@ -8,11 +8,14 @@
 import { Part } from "../../lib/part.js";
 import { capital, clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { openCompare } from "../../state/comparing.js";
+import { closeness, nearestLooks } from "../../state/looks.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { openStop, settle } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { criterionTitle, saidBy, told, traitOf, viewFrom, writtenBy } from "../../state/telling.js";
+import { callCircle } from "../call-circle/call-circle.js";
 import { wedge } from "./wedge.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
@@ -27,6 +30,7 @@ const HALF_OF_WEIGHINGS = 500;
 export class PlacingPage extends Part {
   /** @type {Set<string>} pairs whose sentence is shown */
   #opened = new Set();
+  #showsAllLooks = false;
 
   draw() {
     const classId = place().class ?? "";
@@ -72,6 +76,7 @@ export class PlacingPage extends Part {
     const below = new Map(placing.pairs.filter((pair) => pair.adjacent).map((pair) => [pair.upper, pair]));
     const { places } = card.class;
     return [
+      ...placing.circles.map((circle) => callCircle(card, placing, circle)),
       this.#looks(card, placing),
       placing.placing.length === 0 ? h("p", null, "No horse is placed yet: mark some in the ring.") : null,
       h(
@@ -136,10 +141,19 @@ export class PlacingPage extends Part {
       ),
       isOpened
         ? h(
-            "p",
-            { class: "sentence" },
-            pair.sentence,
-            pair.basis === "notes" || pair.basis === "even" ? ` ${weighings(pair)}` : null,
+            "div",
+            { class: "why" },
+            h(
+              "p",
+              { class: "sentence" },
+              pair.sentence,
+              pair.basis === "notes" || pair.basis === "even" ? ` ${weighings(pair)}` : null,
+            ),
+            h(
+              "div",
+              { class: "choices" },
+              h("button", { onclick: () => openCompare(card, pair.upper, pair.lower) }, "Side by side"),
+            ),
           )
         : null,
     );
@@ -178,22 +192,40 @@ export class PlacingPage extends Part {
 
   /** @param {Card} card @param {Placing} placing */
   #looks(card, placing) {
-    const looks = placing.look_again
-      .filter((each) => !card.isSeen(each.number, each.view) && !card.isAbsent(each.number))
-      .slice(0, LOOKS_SHOWN);
+    const looks = nearestLooks(card, placing);
+    const left = looks.length - LOOKS_SHOWN;
     if (looks.length === 0) return null;
     return h(
       "section",
       { class: "looks", "aria-labelledby": "looks" },
       h("h2", { id: "looks" }, "Worth another look"),
-      ...looks.map(({ number, view, pair }) =>
+      ...looks.slice(0, this.#showsAllLooks ? looks.length : LOOKS_SHOWN).map(({ number, view, pairs }) =>
         h(
           "button",
-          { key: `${number} ${view} ${pair.join(" ")}`, onclick: () => openStop(card, { number, view }) },
+          { key: `${number} ${view}`, onclick: () => openStop(card, { number, view }) },
           h("b", null, `${number} ${viewFrom(view)}`),
-          h("span", null, `could settle ${pair[0]} over ${pair[1]}`),
+          h(
+            "span",
+            null,
+            `could settle ${listed(pairs.map((pair) => `${pair.upper} over ${pair.lower}, ${closeness(pair)}`))}`,
+          ),
         ),
       ),
+      left <= 0
+        ? null
+        : h(
+            "button",
+            {
+              key: "more looks",
+              class: "more-looks",
+              "aria-expanded": String(this.#showsAllLooks),
+              onclick: () => {
+                this.#showsAllLooks = !this.#showsAllLooks;
+                this.repaint();
+              },
+            },
+            this.#showsAllLooks ? "Fewer looks" : counted(left, "more look"),
+          ),
     );
   }
 
@@ -229,8 +261,7 @@ export class PlacingPage extends Part {
   #open(placing) {
     const lines = [
       ...placing.even.map((run) => `${listed(run)} are even: their order here is by number only. Settle it by eye.`),
-      ...placing.circles.map((circle) => `Your direct calls go round in a circle: ${listed(circle)}. None of them counts.`),
-      ...placing.calls_set_aside.map(({ winner, loser }) => `Call set aside: ${winner} over ${loser}.`),
+      ...setAside(placing),
       ...placing.asks.map(
         ({ number, grade }) => `The steward asks you to look at ${number} again: seen as grade ${grade}. No diagnosis.`,
       ),
@@ -287,6 +318,18 @@ export class PlacingPage extends Part {
       }),
     );
   }
+}
+
+/** The calls that count for nothing without being in a circle, and why. @param {Placing} placing */
+function setAside({ calls_set_aside, circles, placing, last_by_rule }) {
+  return calls_set_aside
+    .filter(({ winner, loser }) => !circles.some((circle) => circle.includes(winner) && circle.includes(loser)))
+    .map((call) => {
+      const outside = [call.winner, call.loser].filter(
+        (number) => !placing.includes(number) || last_by_rule.includes(number),
+      );
+      return `Your call ${call.winner} over ${call.loser} is set aside: ${listed(outside)} not placed by the marks.`;
+    });
 }
 
 /** How firm a pair stands that rests on the notes. @param {Pair} pair */

@@ -25,7 +25,7 @@ export class ThumbBar extends Part {
     return [
       h(
         "nav",
-        { "aria-label": "Views", "data-count": card.standard.views.length },
+        { class: "views-row", "aria-label": "Views", "data-count": card.standard.views.length },
         ...card.standard.views.map((each) => {
           const isSeen = card.isSeen(number, each);
           return h(

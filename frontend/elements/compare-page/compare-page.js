@@ -1,0 +1,219 @@
+// @ts-check
+/**
+ * Two horses side by side in one view: both horses' marks on their plumb lines, either to be marked, and the direct
+ * call between them under the thumb.
+ *
+ * Usage: `<compare-page></compare-page>`; a page. Ends are toggle buttons named by the horse and the words; the two
+ * calls are toggle buttons too.
+ */
+
+import { isFaultOnly } from "../../engine/standard.js";
+import { Part } from "../../lib/part.js";
+import { h } from "../../lib/view.js";
+import { openCompare, openPair, takesCalls, tapCall } from "../../state/comparing.js";
+import { go, place } from "../../state/place.js";
+import { suggestion } from "../../state/placing.js";
+import { takesMarks, tapTrait, undo } from "../../state/ring.js";
+import { session } from "../../state/session.js";
+import { sheetOf } from "../../state/sheet.js";
+import { viewTitle } from "../../state/telling.js";
+import { callCircle } from "../call-circle/call-circle.js";
+
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/card.js").Horse} Horse */
+/** @typedef {import("../../state/sheet.js").Group} Group */
+/** @typedef {import("../../engine/shapes.js").Trait} Trait */
+
+const SERIOUS = 4;
+
+export class ComparePage extends Part {
+  /** Views whose further traits are shown. @type {Set<string>} */
+  #opened = new Set();
+
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    if (card === null) return [h("class-bar", { ".about": "compare" }), h("p", { class: "opening" }, "Opening the class")];
+    const { horse, other, view } = openPair(card);
+    if (horse === null || other === null) {
+      return [
+        h("class-bar", { ".about": "compare" }),
+        h("main", null, h("p", { class: "opening" }, "It takes two horses to compare.")),
+        h("footer", null, h("div", { class: "moves" }, h("button", { onclick: () => go({ page: "ring" }) }, "‹ Ring"))),
+      ];
+    }
+    const pair = [horse, other];
+    return [
+      h("class-bar", { ".about": `${horse.number} beside ${other.number}, ${viewTitle(view)}` }),
+      h("div", { class: "heads" }, this.#head(card, horse, other, true), this.#head(card, other, horse, false)),
+      h("main", null, this.#circle(card, pair), ...this.#traits(card, pair, view)),
+      h("footer", null, this.#views(card, view), this.#calls(card, horse.number, other.number), this.#moves()),
+    ];
+  }
+
+  /** @param {Card} card @param {Horse} horse @param {Horse} other @param {boolean} isLeft */
+  #head(card, horse, other, isLeft) {
+    const others = card.horses.filter((each) => each.number !== other.number);
+    return h(
+      "div",
+      null,
+      h(
+        "select",
+        {
+          "aria-label": isLeft ? "Horse on the left" : "Horse on the right",
+          ".value": horse.number,
+          onchange: (/** @type {Event} */ event) => {
+            const chosen = /** @type {HTMLSelectElement} */ (event.target).value;
+            if (isLeft) openCompare(card, chosen, other.number);
+            else openCompare(card, other.number, chosen);
+          },
+        },
+        ...others.map(({ number }) => h("option", { key: number, value: number, selected: number === horse.number }, number)),
+      ),
+      h("p", null, card.isAbsent(horse.number) ? "absent" : (horse.identification ?? "")),
+    );
+  }
+
+  /** @param {Card} card @param {Horse[]} pair */
+  #circle(card, pair) {
+    const { placing } = suggestion(card.class.id);
+    const circle = placing?.circles.find((each) => pair.every(({ number }) => each.includes(number)));
+    return placing === null || circle === undefined ? null : callCircle(card, placing, circle);
+  }
+
+  /** @param {Card} card @param {Horse[]} pair @param {string} view */
+  #traits(card, pair, view) {
+    const { first, rest } = sheetOf(card.standard, card.class.sexes, view);
+    const isOpened = this.#opened.has(view);
+    /** @param {Trait} trait */
+    const isMarked = (trait) => pair.some(({ number }) => card.degree(number, trait.key, view) !== 0);
+    const shown = rest
+      .map((group) => ({ ...group, traits: isOpened ? group.traits : group.traits.filter(isMarked) }))
+      .filter((group) => group.traits.length > 0);
+    const left = rest.flatMap((group) => group.traits).length - shown.flatMap((group) => group.traits).length;
+    return [
+      ...first.map((group) => this.#group(card, pair, view, group, group.title)),
+      ...shown.map((group) => this.#group(card, pair, view, group, `${group.title}, more`)),
+      left === 0
+        ? null
+        : h(
+            "button",
+            {
+              key: "more traits",
+              class: "more-traits",
+              onclick: () => {
+                this.#opened.add(view);
+                this.repaint();
+              },
+            },
+            left === 1 ? "1 more trait" : `${left} more traits`,
+          ),
+    ];
+  }
+
+  /** @param {Card} card @param {Horse[]} pair @param {string} view @param {Group} group @param {string} title */
+  #group(card, pair, view, { traits }, title) {
+    return [
+      h("h2", { key: title }, title),
+      ...traits.map((trait) =>
+        h(
+          "div",
+          { key: trait.key, class: "both", role: "group", "aria-label": trait.title },
+          h(
+            "p",
+            { class: "ends", "aria-hidden": "true" },
+            h("span", null, trait.faulty, trait.weight === SERIOUS ? h("em", null, "serious") : null),
+            h("span", null, trait.good ?? ""),
+          ),
+          ...pair.map(({ number }) =>
+            h(
+              "div",
+              { class: "trait" },
+              this.#end(card, number, view, trait, -1),
+              isFaultOnly(trait) ? null : this.#end(card, number, view, trait, 1),
+              card.markDispute(number, trait.key, view) === null ? null : h("sup", null, "?", h("span", { class: "aside" }, "disputed")),
+            ),
+          ),
+        ),
+      ),
+    ];
+  }
+
+  /** @param {Card} card @param {string} number @param {string} view @param {Trait} trait @param {1 | -1} side */
+  #end(card, number, view, trait, side) {
+    const degree = card.degree(number, trait.key, view);
+    const taps = degree * side > 0 ? Math.abs(degree) : 0;
+    const isSerious = side < 0 && trait.weight === SERIOUS;
+    const kind = side < 0 ? (isSerious ? "serious fault" : "fault") : "good";
+    const said = taps === 0 ? "not marked" : `marked ${taps} of 3`;
+    return h(
+      "button",
+      {
+        class: `${side < 0 ? "faulty" : "good"}${isSerious ? " serious" : ""}`,
+        "aria-pressed": String(taps > 0),
+        "aria-label": `${number}: ${side < 0 ? trait.faulty : trait.good}, ${kind}, ${said}`,
+        "data-degree": taps,
+        disabled: !takesMarks(card, number),
+        onclick: () => tapTrait(card, { number, view }, trait, side),
+      },
+      h("span", { class: "degree" }, h("i", null), h("i", null), h("i", null)),
+    );
+  }
+
+  /** @param {Card} card @param {string} view */
+  #views(card, view) {
+    return h(
+      "nav",
+      { class: "views-row", "aria-label": "Views", "data-count": card.standard.views.length },
+      ...card.standard.views.map((each) =>
+        h(
+          "button",
+          { key: each, "aria-current": each === view ? "true" : null, onclick: () => go({ view: each }) },
+          viewTitle(each),
+        ),
+      ),
+    );
+  }
+
+  /** @param {Card} card @param {string} left @param {string} right */
+  #calls(card, left, right) {
+    const over = card.winner(left, right);
+    return h(
+      "div",
+      { class: "calls", role: "group", "aria-label": "Direct call" },
+      ...[
+        { winner: left, loser: right },
+        { winner: right, loser: left },
+      ].map(({ winner, loser }) =>
+        h(
+          "button",
+          {
+            "aria-pressed": String(over === winner),
+            disabled: !takesCalls(card),
+            onclick: () => tapCall(card, { winner, loser }),
+          },
+          h("b", null, `${over === winner ? "✓ " : ""}${winner} over ${loser}`),
+          h("small", null, over === winner ? "tap to take it back" : "by eye"),
+        ),
+      ),
+    );
+  }
+
+  #moves() {
+    const step = session.notebook?.lastStep ?? null;
+    return h(
+      "div",
+      { class: "moves" },
+      h("button", { onclick: () => go({ page: "ring", other: null }) }, "‹ Ring"),
+      h(
+        "button",
+        {
+          disabled: step === null,
+          "aria-label": step === null ? "Nothing to undo" : `Undo ${step.words}`,
+          onclick: () => void undo(),
+        },
+        "Undo",
+      ),
+      h("button", { onclick: () => go({ page: "placing", other: null }) }, "Placing"),
+    );
+  }
+}

@@ -1,0 +1,66 @@
+// @ts-check
+/**
+ * Two horses side by side, and who is said to stand over whom: direct calls, written and taken back.
+ *
+ * @typedef {import("./card.js").Card} Card
+ * @typedef {import("./card.js").Horse} Horse
+ * @typedef {import("../engine/placing.js").Placing} Placing
+ * @typedef {{ winner: string, loser: string }} Call
+ */
+
+import { go, place } from "./place.js";
+import { openNow, write } from "./ring.js";
+import { session } from "./session.js";
+import { say } from "./voice.js";
+
+/** The two horses and the view that are open; a horse that is not named is the neighbour in line. @param {Card} card */
+export function openPair(card) {
+  const { horse, view } = openNow(card);
+  const named = place().other === null ? null : card.horse(String(place().other));
+  const other = named === null || named.number === horse?.number ? neighbour(card, horse) : named;
+  return { horse, other, view };
+}
+
+/** Put two horses side by side. @param {Card} card @param {string} number @param {string | null} other */
+export function openCompare(card, number, other) {
+  go({ page: "compare", class: card.class.id, number, other });
+}
+
+/** Whether this card takes direct calls now. @param {Card} card */
+export function takesCalls(card) {
+  return session.writes("over") && card.signature === null;
+}
+
+/** Say that one stands over the other; said again, it is taken back. @param {Card} card @param {Call} call */
+export function tapCall(card, { winner, loser }) {
+  if (!takesCalls(card)) return;
+  const isTaken = card.winner(winner, loser) === winner;
+  const words = isTaken ? `call ${winner} over ${loser} taken back` : `${winner} over ${loser}`;
+  write(card, [{ kind: "over", pair: [winner, loser], winner: isTaken ? null : winner }], words);
+  say(isTaken ? `Taken back: ${winner} over ${loser}.` : `${winner} over ${loser}, by direct call.`, true);
+}
+
+/** The calls that go round in a circle of horses. @param {Placing} placing @param {readonly string[]} circle @returns {Call[]} */
+export function callsOfCircle(placing, circle) {
+  return placing.calls_set_aside.filter(({ winner, loser }) => circle.includes(winner) && circle.includes(loser));
+}
+
+/** The horses of a circle as the calls lead round it, as far as one can follow them. @param {readonly Call[]} calls @param {readonly string[]} circle */
+export function roundOf(calls, circle) {
+  const [first] = circle;
+  /** @type {string[]} */
+  const round = first === undefined ? [] : [first];
+  for (let here = first; here !== undefined; ) {
+    const winner = here;
+    here = calls.find((call) => call.winner === winner && !round.includes(call.loser))?.loser;
+    if (here !== undefined) round.push(here);
+  }
+  return [...round, ...circle.filter((number) => !round.includes(number))];
+}
+
+/** @param {Card} card @param {Horse | null} horse @returns {Horse | null} */
+function neighbour(card, horse) {
+  const line = card.horses.filter((each) => each.number === horse?.number || !card.isAbsent(each.number));
+  const at = line.findIndex((each) => each.number === horse?.number);
+  return line[at - 1] ?? line[at + 1] ?? null;
+}

@@ -1,0 +1,50 @@
+// @ts-check
+/**
+ * The looks worth taking, nearest the next walk first: those that touch the places before the rest, then as one comes
+ * to them on the way from the open horse, down the line and on into the next view.
+ *
+ * @typedef {import("./card.js").Card} Card
+ * @typedef {import("../engine/placing.js").Pair} Pair
+ * @typedef {import("../engine/placing.js").Placing} Placing
+ * @typedef {{ number: string, view: string, pairs: Pair[] }} Look one stop, with every pair it could settle
+ */
+
+import { openNow } from "./ring.js";
+
+/** @param {Card} card @param {Placing} placing @returns {Look[]} */
+export function nearestLooks(card, placing) {
+  /** @type {Map<string, Look>} */
+  const looks = new Map();
+  for (const { number, view, pair } of placing.look_again) {
+    // The placing may be of a moment ago; what was seen since is no look any more.
+    if (card.isSeen(number, view) || card.isAbsent(number)) continue;
+    const found = placing.pairs.find(({ upper, lower }) => upper === pair[0] && lower === pair[1]);
+    if (found === undefined) continue;
+    const look = looks.get(`${number} ${view}`);
+    if (look === undefined) looks.set(`${number} ${view}`, { number, view, pairs: [found] });
+    else look.pairs.push(found);
+  }
+  const placed = new Set(placing.placing.slice(0, card.class.places));
+  /** @param {Look} look */
+  const isBelowPlaces = (look) => (look.pairs.some(({ upper }) => placed.has(upper)) ? 0 : 1);
+  const walk = walkFrom(card);
+  return [...looks.values()].sort((a, b) => isBelowPlaces(a) - isBelowPlaces(b) || walk(a) - walk(b));
+}
+
+/** How close a pair is, in words. @param {Pair} pair */
+export function closeness({ margin, one_step }) {
+  if (margin === 0) return "level now";
+  return one_step ? "one step apart" : "a clear mark apart";
+}
+
+/** How many stops away a look is on the walk. @param {Card} card */
+function walkFrom(card) {
+  const { views } = card.standard;
+  const numbers = card.horses.map((horse) => horse.number);
+  const { horse, view } = openNow(card);
+  /** @param {string} number @param {string} from */
+  const stopAt = (number, from) => views.indexOf(from) * numbers.length + numbers.indexOf(number);
+  const here = stopAt(horse?.number ?? "", view);
+  const all = views.length * numbers.length;
+  return (/** @type {Look} */ look) => (stopAt(look.number, look.view) - here + all) % all;
+}
