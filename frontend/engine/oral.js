@@ -168,7 +168,8 @@ class Speaker {
     const granted = below.filter((place) => !this.isFault(place)).slice(0, TRAITS_SPOKEN);
     if (granted.length > 0) said.push(this.compared("grant", "grant", both, granted, numbers));
     else if (below.length > 0) {
-      said.push(this.faulted("grant", "grant_fault", both, below.slice(0, TRAITS_SPOKEN), numbers));
+      const faults = below.slice(0, TRAITS_SPOKEN);
+      said.push(this.faulted("grant", this.faultFamily("grant_fault", lower, faults), both, faults, numbers));
     }
     const lowerSheet = /** @type {Sheet} */ (this.sheets.get(lower));
     const faults = above.filter((place) => !named.includes(place) && at(lowerSheet.faulty, place) > 0).slice(0, 1);
@@ -218,7 +219,7 @@ class Speaker {
     }
     if (places.length > 0) {
       const faults = places.slice(0, TRAITS_SPOKEN);
-      const family = where === "short" ? "short_fault" : "pair_fault";
+      const family = this.faultFamily(where === "short" ? "short_fault" : "pair_fault", upper, faults);
       return { said: this.faulted("pair", family, both, faults, numbers), named: faults };
     }
     return { said: this.statement("pair", both, "pair_whole", numbers), named: [] };
@@ -295,6 +296,17 @@ class Speaker {
   /** @param {number} place */
   isFault(place) {
     return isFaultOnly(at(this.scheme.traits, place));
+  }
+
+  /**
+   * The patterns for faults of one horse: those that say `more` where the better one shows them too.
+   * @param {string} family
+   * @param {string} better
+   * @param {readonly number[]} faults
+   */
+  faultFamily(family, better, faults) {
+    const shown = this.sheets.get(better)?.faulty ?? [];
+    return faults.some((place) => at(shown, place) > 0) ? `${family}_more` : family;
   }
 
   /** The ids of the marks behind traits of horses. @param {readonly string[]} numbers @param {readonly number[]} places */

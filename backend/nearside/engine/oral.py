@@ -77,7 +77,7 @@ def words_spoken(text: str) -> int:
     """How many words a text is when read aloud: numbers as they are said, hyphened words as two.
 
     >>> words_spoken("I place 12 over 103."), words_spoken("low-tied")
-    (7, 2)
+    (8, 2)
     """
     return sum(_number_words(run) if "0" <= run[0] <= "9" else 1 for run in _RUNS.findall(text))
 
@@ -163,7 +163,9 @@ class _Speaker:
         if granted:
             said.append(self._compared("grant", "grant", [upper, lower], granted, pair_numbers))
         elif grants:
-            said.append(self._faulted("grant", "grant_fault", [upper, lower], grants[:TRAITS_SPOKEN], pair_numbers))
+            faults = grants[:TRAITS_SPOKEN]
+            family = self._fault_family("grant_fault", lower, faults)
+            said.append(self._faulted("grant", family, [upper, lower], faults, pair_numbers))
         faults = [place for place in for_ if place not in named and self._sheets[lower].faulty[place] > 0]
         if fullness >= NO_MORE_THAN_A_GRANT and faults:
             said.append(self._faulted("criticism", "fault", [upper, lower], faults[:1], pair_numbers, of=[lower]))
@@ -195,8 +197,8 @@ class _Speaker:
             family = "short" if where == "short" else "pair"
             return self._compared("pair", family, [upper, lower], merits, numbers, where), merits
         if places:
-            family = "short_fault" if where == "short" else "pair_fault"
             faults = places[:TRAITS_SPOKEN]
+            family = self._fault_family("short_fault" if where == "short" else "pair_fault", upper, faults)
             return self._faulted("pair", family, [upper, lower], faults, numbers), faults
         return self._statement("pair", [upper, lower], "pair_whole", numbers), []
 
@@ -260,6 +262,10 @@ class _Speaker:
 
     def _is_fault(self, place: int) -> bool:
         return is_fault_only(self._scheme.traits[place])
+
+    def _fault_family(self, family: str, better: str, faults: Sequence[int]) -> str:
+        """The patterns for faults of one horse: those that say `more` where the better one shows them too."""
+        return f"{family}_more" if any(self._sheets[better].faulty[place] for place in faults) else family
 
     def _marks(self, numbers: Sequence[str], places: Sequence[int]) -> list[str]:
         """The ids of the marks behind traits of horses."""

@@ -1,0 +1,1 @@
+"""Golden accounts: the full text for whole classes."""

@@ -1,0 +1,98 @@
+"""The documents are kept true: commands they show exist, outputs they show are printed, numbers they name are right."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from nearside.cli import main
+from tests.engine.cases import marks, placed
+from tests.test_cli import nearside
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text()
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text()
+
+
+def blocks(text: str, language: str) -> list[str]:
+    return re.findall(rf"```{language}\n(.*?)```", text, re.DOTALL)
+
+
+def commands() -> list[list[str]]:
+    lines = [line for block in blocks(README, "sh") for line in block.splitlines()]
+    found = []
+    for line in lines:
+        for part in line.split("#")[0].split("&&"):
+            words = part.strip().replace('"Harvest open show"', "Harvest").split()
+            if words and words[0] == ".venv/bin/nearside":
+                found.append(words[1:])
+    return found
+
+
+def test_ci_runs_the_readmes_test_command_and_nothing_else() -> None:
+    script = (ROOT / ".ci" / "run").read_text().splitlines()
+    command = next(line for block in blocks(README, "sh") for line in block.splitlines() if "-m tests" in line)
+    assert script[-1] == command
+
+
+@pytest.mark.parametrize("words", commands(), ids=" ".join)
+def test_every_command_of_the_readme_is_understood(words: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each is parsed as it stands; those that only read a file are run."""
+    monkeypatch.chdir(ROOT)
+    if words[0] in ("place", "reasons", "standard"):
+        run = nearside(*words)
+        assert (run.returncode, run.stderr) == (0, b"")
+    else:
+        with pytest.raises(SystemExit) as answered:
+            main([*words, "--help"])
+        assert answered.value.code == 0
+
+
+def test_the_output_shown_for_the_example_is_the_output(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    (shown,) = blocks(README, "text")
+    assert nearside("place", "examples/4-hunter-type-mares.json").stdout.decode() == shown
+
+
+def test_pictures_and_files_named_in_the_readme_are_there() -> None:
+    for name in re.findall(r"\]\((?!http)([^)#]+)", README) + re.findall(r"examples/[\w.-]+\.json", README):
+        assert (ROOT / name).exists(), name
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("[0-9]*.json")), ids=lambda path: path.stem)
+def test_every_example_class_is_placed_by_the_command(path: Path) -> None:
+    run = nearside("place", str(path), "--json")
+    assert run.returncode == 0
+    placing = json.loads(run.stdout)
+    entered = {entry["number"] for entry in json.loads(path.read_text())["entries"]}
+    stood = {*placing["placing"], *(each["number"] for each in placing["unplaced"])}
+    assert entered <= stood | {n["number"] for n in json.loads(path.read_text())["notes"] if n.get("now")}
+
+
+def test_the_class_worked_by_hand_in_developers_has_the_figures_it_names() -> None:
+    placing = placed(["12", "7"], marks(_12={"topline": 2, "girth": 1}, _7={"topline": 3, "knees": -1}))
+    pair = placing["pairs"][0]
+    worked = DEVELOPERS[DEVELOPERS.index("**Worked by hand**") :]
+    for figure in (*(each["total"] for each in placing["totals"]), pair["margin"], placing["scale"], pair["share"]):
+        assert re.search(rf"\b{figure}\b", worked), figure
+
+
+def test_the_map_in_developers_names_only_what_is_there() -> None:
+    for name in re.findall(r"`((?:backend|frontend|tests|examples)/[\w./-]+)`", DEVELOPERS):
+        assert (ROOT / name).exists(), name
+
+
+def test_the_docstrings_examples_are_right() -> None:
+    run = subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "--doctest-modules", "backend/nearside/engine", "backend/nearside/show"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert run.returncode == 0, run.stdout
