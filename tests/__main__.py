@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import importlib
 import os
-import shutil
 import subprocess
 import sys
 import time
@@ -20,6 +19,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from tests.browser.chromium import find_chromium
+from tests.packages import ask_for
 
 ROOT = Path(__file__).parents[1]
 BENCHES = sorted(path.stem for path in (Path(__file__).parent / "bench").glob("bench_*.py"))
@@ -66,14 +66,7 @@ def provide_browser() -> int:
     """Makes sure there is a Chromium; asks the system's package manager where there is none."""
     if find_chromium() is not None:
         return 0
-    apt = shutil.which("apt-get")
-    if apt is not None and os.geteuid() == 0:
-        quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
-        for words in (
-            ["update", "-qq"],
-            ["install", "-y", "-qq", "--no-install-recommends", "chromium", "fonts-dejavu-core"],
-        ):
-            subprocess.run([apt, *words], env=quiet, check=False, stdout=subprocess.DEVNULL)
+    ask_for("chromium", "fonts-dejavu-core")
     if find_chromium() is not None:
         return 0
     print(

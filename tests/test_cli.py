@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from nearside import __version__
-from tests.engine.cases import class_file, marks, note
+from tests.engine.cases import PLAIN, class_file, marks, note
 from tests.engine.test_merging import MARK
 
 
@@ -107,8 +107,58 @@ def test_the_placing_reads_as_text_with_what_decides_each_adjacent_pair(tmp_path
         assert said in text
 
 
+EXAMPLE = str(Path(__file__).parents[1] / "examples" / "1-stock-type-mares.json")
+
+
+def test_reasons_are_given_for_the_top_four_for_any_number_or_for_one_pair() -> None:
+    def numbers(*arguments: str) -> list[str]:
+        given: list[str] = json.loads(nearside("reasons", EXAMPLE, "--json", *arguments).stdout)["numbers"]
+        return given
+
+    placing = json.loads(nearside("place", EXAMPLE, "--json").stdout)["placing"]
+    assert numbers() == placing[:4]
+    assert numbers("--top", "6") == placing[:6]
+    assert numbers("--pair", placing[5], placing[1]) == [placing[1], placing[5]]
+    text = nearside("reasons", EXAMPLE).stdout.decode()
+    assert text.startswith("I place stock type mares, aged: 4, 21, 7, and 12.")
+    assert "read aloud)" in text
+    assert nearside("reasons", EXAMPLE, "--short").stdout.decode().count("\n") == 3
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["--pair", "7", "99"], '"99" is not in the placing'),
+        (["--pair", "7", "7"], "two different numbers"),
+        (["--top", "0"], "--top must be 1 or more"),
+        (["--top", "4", "--pair", "7", "12"], "not allowed"),
+    ],
+)
+def test_reasons_that_can_not_be_given_are_refused_in_one_line(arguments: list[str], said: str) -> None:
+    run = nearside("reasons", EXAMPLE, *arguments)
+    assert (run.returncode, run.stdout) == (2, b"")
+    assert said in run.stderr.decode()
+    assert run.stderr.decode().count("\n") == 1
+
+
+def test_reasons_of_a_class_without_a_placing_are_refused(tmp_path: Path) -> None:
+    run = nearside("reasons", write(tmp_path, class_file(["7"], [])))
+    assert run.returncode == 2
+    assert "no horse is placed" in run.stderr.decode()
+
+
+def test_a_standard_of_ones_own_is_checked_with_its_place(tmp_path: Path) -> None:
+    right = nearside("standard", "check", write(tmp_path, PLAIN))
+    assert right.stdout.decode().startswith("Own standard (own) is a standard.")
+    broken = json.loads(json.dumps(PLAIN))
+    broken["criteria"][1]["traits"][0]["views"] = ["above"]
+    run = nearside("standard", "check", write(tmp_path, broken))
+    assert (run.returncode, run.stdout) == (2, b"")
+    assert "criteria[1].traits[0].views" in run.stderr.decode()
+
+
 def test_help_and_version_answer() -> None:
     assert nearside("--version").stdout.decode().strip() == f"nearside {__version__}"
-    for command in ("place", "serve", "demo", "open"):
+    for command in ("place", "reasons", "standard", "serve", "open", "seats", "demo"):
         assert command in nearside("--help").stdout.decode()
         assert nearside(command, "--help").returncode == 0
