@@ -11,6 +11,7 @@ import { HorseLine } from "./elements/horse-line/horse-line.js";
 import { HorsePad } from "./elements/horse-pad/horse-pad.js";
 import { JoinPage } from "./elements/join-page/join-page.js";
 import { NumberPad } from "./elements/number-pad/number-pad.js";
+import { PairPage } from "./elements/pair-page/pair-page.js";
 import { PlacingPage } from "./elements/placing-page/placing-page.js";
 import { RingPage } from "./elements/ring-page/ring-page.js";
 import { SavedState } from "./elements/saved-state/saved-state.js";
@@ -37,6 +38,7 @@ const ELEMENTS = {
   "ring-page": RingPage,
   "placing-page": PlacingPage,
   "compare-page": ComparePage,
+  "pair-page": PairPage,
   "saving-page": SavingPage,
   "app-frame": AppFrame,
 };

@@ -3,7 +3,6 @@
  * Two horses side by side, and who is said to stand over whom: direct calls, written and taken back.
  *
  * @typedef {import("./card.js").Card} Card
- * @typedef {import("./card.js").Horse} Horse
  * @typedef {import("../engine/placing.js").Placing} Placing
  * @typedef {{ winner: string, loser: string }} Call
  */
@@ -13,17 +12,18 @@ import { openNow, write } from "./ring.js";
 import { session } from "./session.js";
 import { say } from "./voice.js";
 
-/** The two horses and the view that are open; a horse that is not named is the neighbour in line. @param {Card} card */
+/** The two horses and the view that are open. @param {Card} card */
 export function openPair(card) {
-  const { horse, view } = openNow(card);
-  const named = place().other === null ? null : card.horse(String(place().other));
-  const other = named === null || named.number === horse?.number ? neighbour(card, horse) : named;
-  return { horse, other, view };
+  const [left, right] = place().pair ?? [];
+  const horse = left === undefined ? null : card.horse(left);
+  const other = right === undefined ? null : card.horse(right);
+  const isTwo = horse !== null && other !== null && horse.number !== other.number;
+  return { two: isTwo ? [horse, other] : null, view: openNow(card).view };
 }
 
-/** Put two horses side by side. @param {Card} card @param {string} number @param {string | null} other */
-export function openCompare(card, number, other) {
-  go({ page: "compare", class: card.class.id, number, other });
+/** Put two horses side by side; where only one is named, its neighbour in line beside it. @param {Card} card @param {string} number @param {string} [other] */
+export function openCompare(card, number, other = neighbour(card, number)) {
+  go({ page: "compare", class: card.class.id, pair: [number, other] });
 }
 
 /** Whether this card takes direct calls now. @param {Card} card */
@@ -58,9 +58,9 @@ export function roundOf(calls, circle) {
   return [...round, ...circle.filter((number) => !round.includes(number))];
 }
 
-/** @param {Card} card @param {Horse | null} horse @returns {Horse | null} */
-function neighbour(card, horse) {
-  const line = card.horses.filter((each) => each.number === horse?.number || !card.isAbsent(each.number));
-  const at = line.findIndex((each) => each.number === horse?.number);
-  return line[at - 1] ?? line[at + 1] ?? null;
+/** @param {Card} card @param {string} number */
+function neighbour(card, number) {
+  const line = card.horses.map((horse) => horse.number).filter((each) => each === number || !card.isAbsent(each));
+  const at = line.indexOf(number);
+  return line[at - 1] ?? line[at + 1] ?? number;
 }

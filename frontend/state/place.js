@@ -4,8 +4,9 @@
  * cold start opens the class, horse and view one was in.
  *
  * @typedef {"classes" | "ring" | "placing" | "compare" | "pair" | "reasons" | "how" | "gate" | "saving"} PageName
+ * @typedef {[string, string]} Two numbers
  * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null,
- *   other: string | null }} Place `other` is the second horse, where a page is about two
+ *   pair: Two | null }} Place where one is in the line, and which two horses a page is about, if it is about two
  */
 
 import { changed } from "../lib/part.js";
@@ -15,7 +16,7 @@ import * as seats from "../offline/seats.js";
 const PAGES = ["classes", "ring", "placing", "compare", "pair", "reasons", "how", "gate", "saving"];
 
 /** @type {Place} */
-export const START = { page: "classes", class: null, number: null, view: null, other: null };
+export const START = { page: "classes", class: null, number: null, view: null, pair: null };
 
 /** @type {Place} */
 let here = START;
@@ -77,7 +78,7 @@ function remember() {
 
 /** @param {Place} at */
 function addressOf(at) {
-  const steps = [at.page, at.class, at.number, at.view, at.other];
+  const steps = [at.page, at.class, at.number, at.view, at.pair?.join("-") ?? null];
   while (steps.length > 0 && steps[steps.length - 1] === null) steps.pop();
   return `/#/${steps.map((step) => encodeURIComponent(step ?? "")).join("/")}`;
 }
@@ -93,12 +94,18 @@ function placeAt(hash) {
   }
   const [page = "", ...rest] = steps;
   if (!PAGES.includes(page)) return null;
-  const [ofClass, number, view, other] = rest.map((step) => step || null);
+  const [ofClass, number, view, pair] = rest.map((step) => step || null);
   return {
     page: /** @type {PageName} */ (page),
     class: ofClass ?? null,
     number: number ?? null,
     view: view ?? null,
-    other: other ?? null,
+    pair: twoOf(pair ?? ""),
   };
+}
+
+/** @param {string} joined @returns {Two | null} */
+function twoOf(joined) {
+  const [first, second, ...more] = joined.split("-");
+  return first && second && more.length === 0 ? [first, second] : null;
 }

@@ -88,7 +88,7 @@ export function walkOn(card, stop) {
 
 /** Open a horse in a view. @param {Card} card @param {Stop} stop */
 export function openStop(card, stop) {
-  go({ page: "ring", class: card.class.id, number: stop.number, view: stop.view, other: null });
+  go({ page: "ring", class: card.class.id, number: stop.number, view: stop.view });
   const horse = card.horse(stop.number);
   const absent = horse !== null && card.isAbsent(horse.number) ? ", absent" : "";
   say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${viewTitle(stop.view)}.`);
@@ -111,8 +111,8 @@ export async function undo() {
 /** Open what was just changed: where one stands, if it is in sight there. @param {string} ofClass @param {string} number @param {string} view */
 function showAgain(ofClass, number, view) {
   const at = place();
-  const isInSight = at.page === "compare" && at.class === ofClass && [at.number, at.other].includes(number);
-  go(isInSight ? { view } : { page: "ring", class: ofClass, number, view, other: null });
+  const isInSight = at.page === "compare" && at.class === ofClass && at.pair?.includes(number) === true;
+  go(isInSight ? { view } : { page: "ring", class: ofClass, number, view });
 }
 
 /** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string | null} words */

@@ -33,12 +33,14 @@ export class ComparePage extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     if (card === null) return [h("class-bar", { ".about": "compare" }), h("p", { class: "opening" }, "Opening the class")];
-    const { horse, other, view } = openPair(card);
-    if (horse === null || other === null) {
+    const { two, view } = openPair(card);
+    const [horse, other] = two ?? [];
+    if (horse === undefined || other === undefined) {
       return [
         h("class-bar", { ".about": "compare" }),
-        h("main", null, h("p", { class: "opening" }, "It takes two horses to compare.")),
-        h("footer", null, h("div", { class: "moves" }, h("button", { onclick: () => go({ page: "ring" }) }, "‹ Ring"))),
+        h("p", { class: "opening" }, "It takes two horses to compare."),
+        h("main", null),
+        h("footer", null, this.#moves()),
       ];
     }
     const pair = [horse, other];
@@ -203,7 +205,7 @@ export class ComparePage extends Part {
     return h(
       "div",
       { class: "moves" },
-      h("button", { onclick: () => go({ page: "ring", other: null }) }, "‹ Ring"),
+      h("button", { onclick: () => go({ page: "ring" }) }, "‹ Ring"),
       h(
         "button",
         {
@@ -213,7 +215,7 @@ export class ComparePage extends Part {
         },
         "Undo",
       ),
-      h("button", { onclick: () => go({ page: "placing", other: null }) }, "Placing"),
+      h("button", { onclick: () => go({ page: "placing" }) }, "Placing"),
     );
   }
 }

@@ -62,7 +62,7 @@ export class HorsePad extends Part {
               "header",
               null,
               h("h2", null, h("b", null, horse.number), ` ${horse.identification ?? ""}`),
-              h("button", { onclick: () => openCompare(card, horse.number, null) }, "Compare"),
+              h("button", { onclick: () => openCompare(card, horse.number) }, "Compare"),
               h("button", { onclick: () => this.querySelector("dialog")?.close() }, "Done"),
             ),
             session.writes("remark") && this.#remark(card, horse.number),

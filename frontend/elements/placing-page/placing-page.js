@@ -9,6 +9,7 @@ import { Part } from "../../lib/part.js";
 import { capital, clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
+import { firmness, isByMarks, weighings } from "../../state/firmness.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
@@ -24,8 +25,6 @@ import { wedge } from "./wedge.js";
 
 const LOOKS_SHOWN = 3;
 const TRAITS_NAMED = 2;
-const ALL_WEIGHINGS = 1000;
-const HALF_OF_WEIGHINGS = 500;
 
 export class PlacingPage extends Part {
   /** @type {Set<string>} pairs whose sentence is shown */
@@ -147,12 +146,17 @@ export class PlacingPage extends Part {
               "p",
               { class: "sentence" },
               pair.sentence,
-              pair.basis === "notes" || pair.basis === "even" ? ` ${weighings(pair)}` : null,
+              isByMarks(pair) ? ` ${weighings(pair)}` : null,
             ),
             h(
               "div",
               { class: "choices" },
               h("button", { onclick: () => openCompare(card, pair.upper, pair.lower) }, "Side by side"),
+              h(
+                "button",
+                { onclick: () => go({ page: "pair", class: card.class.id, pair: [pair.upper, pair.lower] }) },
+                "How firm?",
+              ),
             ),
           )
         : null,
@@ -330,17 +334,4 @@ function setAside({ calls_set_aside, circles, placing, last_by_rule }) {
       );
       return `Your call ${call.winner} over ${call.loser} is set aside: ${listed(outside)} not placed by the marks.`;
     });
-}
-
-/** How firm a pair stands that rests on the notes. @param {Pair} pair */
-function firmness({ basis, one_step, share }) {
-  if (basis !== "notes" && basis !== "even") return "firm";
-  if (one_step) return "thin";
-  if (share === ALL_WEIGHINGS) return "firm";
-  return share < HALF_OF_WEIGHINGS ? "against" : "turns";
-}
-
-/** @param {Pair} pair */
-function weighings({ upper, share }) {
-  return `${upper} leads under ${Math.round(share / 10)} of 100 weighings that keep the criteria in their order.`;
 }
