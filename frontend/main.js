@@ -13,6 +13,7 @@ import { JoinPage } from "./elements/join-page/join-page.js";
 import { NumberPad } from "./elements/number-pad/number-pad.js";
 import { PairPage } from "./elements/pair-page/pair-page.js";
 import { PlacingPage } from "./elements/placing-page/placing-page.js";
+import { ReasonsPage } from "./elements/reasons-page/reasons-page.js";
 import { RingPage } from "./elements/ring-page/ring-page.js";
 import { SavedState } from "./elements/saved-state/saved-state.js";
 import { SavingPage } from "./elements/saving-page/saving-page.js";
@@ -39,6 +40,7 @@ const ELEMENTS = {
   "placing-page": PlacingPage,
   "compare-page": ComparePage,
   "pair-page": PairPage,
+  "reasons-page": ReasonsPage,
   "saving-page": SavingPage,
   "app-frame": AppFrame,
 };

@@ -29,6 +29,11 @@ export function isByMarks({ basis }) {
   return basis === "notes" || basis === "even";
 }
 
+/** Whether the weighings differ about the pair. @param {Pair} pair */
+export function isOpen({ share, basis, decided_by }) {
+  return share > 0 && share < ALL_WEIGHINGS && (basis !== "even" || decided_by !== null);
+}
+
 /** Under how many of 100 weighings the upper horse leads; never all or none of them where it is not so. @param {number} share_per_mille */
 export function inHundred(share_per_mille) {
   const rounded = Math.round(share_per_mille / 10);

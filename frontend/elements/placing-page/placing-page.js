@@ -9,7 +9,7 @@ import { Part } from "../../lib/part.js";
 import { capital, clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
-import { firmness, isByMarks, weighings } from "../../state/firmness.js";
+import { firmness, isByMarks, isOpen, weighings } from "../../state/firmness.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
@@ -51,6 +51,11 @@ export class PlacingPage extends Part {
         placing === null
           ? null
           : h("a", { class: "button", href: `/api/classes/${encodeURIComponent(classId)}/file`, download: "" }, "Class file"),
+        h(
+          "button",
+          { class: "main", disabled: !placing?.placing.length, onclick: () => go({ page: "reasons", pair: null }) },
+          "Reasons",
+        ),
       ),
     ];
   }
@@ -146,16 +151,21 @@ export class PlacingPage extends Part {
               "p",
               { class: "sentence" },
               pair.sentence,
-              isByMarks(pair) ? ` ${weighings(pair)}` : null,
+              isByMarks(pair) && isOpen(pair) ? ` ${weighings(pair)}` : null,
             ),
             h(
               "div",
               { class: "choices" },
-              h("button", { onclick: () => openCompare(card, pair.upper, pair.lower) }, "Side by side"),
+              h("button", { onclick: () => openCompare(card, pair.upper, pair.lower) }, "Compare"),
               h(
                 "button",
                 { onclick: () => go({ page: "pair", class: card.class.id, pair: [pair.upper, pair.lower] }) },
                 "How firm?",
+              ),
+              h(
+                "button",
+                { onclick: () => go({ page: "reasons", class: card.class.id, pair: [pair.upper, pair.lower] }) },
+                "Reasons",
               ),
             ),
           )
