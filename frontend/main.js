@@ -9,6 +9,7 @@ import { GatePage } from "./elements/gate-page/gate-page.js";
 import { HorseBar } from "./elements/horse-bar/horse-bar.js";
 import { HorseLine } from "./elements/horse-line/horse-line.js";
 import { HorsePad } from "./elements/horse-pad/horse-pad.js";
+import { HowPage } from "./elements/how-page/how-page.js";
 import { JoinPage } from "./elements/join-page/join-page.js";
 import { NumberPad } from "./elements/number-pad/number-pad.js";
 import { PairPage } from "./elements/pair-page/pair-page.js";
@@ -41,6 +42,7 @@ const ELEMENTS = {
   "compare-page": ComparePage,
   "pair-page": PairPage,
   "reasons-page": ReasonsPage,
+  "how-page": HowPage,
   "saving-page": SavingPage,
   "app-frame": AppFrame,
 };

@@ -89,7 +89,8 @@ def test_a_file_that_changes_place_or_name_is_another_version(tmp_path: Path) ->
 
 
 def test_each_file_has_its_type_and_is_packed_where_that_saves_anything(tmp_path: Path) -> None:
-    served = read_assets(page(tmp_path))
+    served = read_assets(page(tmp_path, **{"how/class.json": "[]"}))
+    assert served["/how/class.json"].media_type == "application/json"
     assert served["/"].media_type == "text/html; charset=utf-8"
     assert served["/main.js"].media_type == "text/javascript; charset=utf-8"
     assert served["/manifest.webmanifest"].media_type == "application/manifest+json"

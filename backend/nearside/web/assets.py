@@ -19,6 +19,7 @@ PACKAGE = Path(nearside.__file__).parent
 TYPES = {
     ".html": "text/html; charset=utf-8",
     ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
     ".css": "text/css; charset=utf-8",
     ".webmanifest": "application/manifest+json",
     ".svg": "image/svg+xml",

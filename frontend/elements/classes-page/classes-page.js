@@ -8,7 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { go } from "../../state/place.js";
+import { go, START } from "../../state/place.js";
 import { persistence, readiness } from "../../state/saved.js";
 import { session } from "../../state/session.js";
 import { badge } from "../class-bar/badge.js";
@@ -38,6 +38,7 @@ export class ClassesPage extends Part {
         h("p", { class: isReady ? "ready" : "not-ready" }, h("b", null, line), h("span", null, why ?? persistence())),
         classes.length === 0 ? h("p", null, "The show has no class yet. It appears here when the office adds one.") : null,
         h("ul", null, ...classes.map((each) => h("li", { key: each.id }, this.#class(each, classes)))),
+        h("button", { class: "to-how", onclick: () => go({ ...START, page: "how" }) }, "How a placing is worked out"),
         h(
           "p",
           { class: "caution" },

@@ -101,6 +101,7 @@ export class PlacingPage extends Part {
       this.#unplaced(card, placing),
       this.#open(placing),
       h("p", { class: "decides" }, "A suggestion from the notes. The judge decides; the show's rules and its veterinarian stand above it."),
+      h("button", { class: "to-how", onclick: () => go({ page: "how" }) }, "How a placing is worked out"),
     ];
   }
 
@@ -221,7 +222,7 @@ export class PlacingPage extends Part {
           h(
             "span",
             null,
-            `could settle ${listed(pairs.map((pair) => `${pair.upper} over ${pair.lower}, ${closeness(pair)}`))}`,
+            `could settle ${listed(pairs.map((pair) => `${pair.upper} over ${pair.lower} (${closeness(pair)})`))}`,
           ),
         ),
       ),
@@ -342,6 +343,6 @@ function setAside({ calls_set_aside, circles, placing, last_by_rule }) {
       const outside = [call.winner, call.loser].filter(
         (number) => !placing.includes(number) || last_by_rule.includes(number),
       );
-      return `Your call ${call.winner} over ${call.loser} is set aside: ${listed(outside)} not placed by the marks.`;
+      return `Your call ${call.winner} over ${call.loser} is set aside: ${listed(outside)} ${outside.length === 1 ? "is" : "are"} not placed by the marks.`;
     });
 }
