@@ -48,10 +48,14 @@ class Served:
 
     @classmethod
     async def start(cls, data: Path) -> "Served":
-        """Start and wait until it says where it listens."""
+        """Start Nearside on a data folder and wait until it says where it listens."""
+        return await cls.run("nearside", "serve", "--data", str(data), "--port", "0")
+
+    @classmethod
+    async def run(cls, module: str, *arguments: str) -> "Served":
+        """Start a module that says on its first line where it listens."""
         process = await asyncio.create_subprocess_exec(
-            *(sys.executable, "-m", "nearside", "serve", "--data", str(data), "--port", "0"),
-            stdout=asyncio.subprocess.PIPE,
+            sys.executable, "-m", module, *arguments, stdout=asyncio.subprocess.PIPE
         )
         assert process.stdout is not None
         line = await asyncio.wait_for(process.stdout.readline(), START_WITHIN_S)

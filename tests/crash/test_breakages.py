@@ -3,7 +3,6 @@
 Each breakage is a mistake somebody could make in good faith.
 """
 
-import json
 import zlib
 from collections.abc import Callable
 from pathlib import Path
@@ -16,6 +15,7 @@ from nearside.store.catalogue import AtomicStorage, TinyCatalogue
 from nearside.store.disk import Disk, write_all
 from nearside.store.journal import Journal
 from nearside.store.notes import TinyNoteStore
+from nearside.store.protocol import Note
 from tests.crash import catalogue_checks, checks
 
 
@@ -114,9 +114,9 @@ class CutsDamageToo(Journal):
 
 
 class ShowsBeforeDurable(TinyNoteStore):
-    def _keep(self, payload: bytes) -> None:
-        self._shelf.show(json.loads(payload))
-        self._journal.append(payload)
+    def _keep(self, fresh: list[Note]) -> None:
+        self._shelf.show(fresh)
+        self._journal.append(lines.to_json(fresh))
 
 
 JOURNALS: list[tuple[type[Journal], Callable[[checks.Opener], None], str]] = [

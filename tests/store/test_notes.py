@@ -51,8 +51,10 @@ def test_memory_holds_what_a_reopened_store_would_read(path: Path) -> None:
 
 def test_the_refusal_of_a_note_that_is_no_json_names_it(path: Path) -> None:
     store = TinyNoteStore(path)
-    with pytest.raises(NoteUnfit, match="The note 'b' is not plain JSON"):
+    with pytest.raises(NoteUnfit, match=r"^Note 2 is not plain JSON: it holds a set"):
         store.append([note("a"), note("b", degree={1, 2}), note("c")])
+    with pytest.raises(NoteUnfit, match="The note 'b' is not plain JSON"):
+        store.append([note("a"), note("b", at=float("nan")), note("c")])
     with pytest.raises(NoteUnfit, match=r"^Note 2 needs the field 'id'"):
         store.append([note("a"), {"class": "c1"}])
     store.close()

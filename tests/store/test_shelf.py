@@ -1,11 +1,14 @@
 """Notes in memory, and what a note must be to be kept."""
 
+import json
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from nearside.store.protocol import NoteUnfit
-from nearside.store.shelf import Shelf, check, copied, is_same
+from nearside.store.shelf import Shelf, copied, is_same, taken
 
 
 def nested(depth: int) -> Any:
@@ -15,18 +18,57 @@ def nested(depth: int) -> Any:
     return value
 
 
-def test_the_refusal_of_a_note_says_which_and_what_it_needs() -> None:
-    with pytest.raises(NoteUnfit, match=r"^Note 3 needs the field 'class': text that is not empty"):
-        check({"id": "n1", "class": ""}, "Note 3")
-    with pytest.raises(NoteUnfit, match=r"^Note 1 is not a JSON object"):
-        check(None, "Note 1")
+def test_the_refusal_of_a_note_says_what_it_needs() -> None:
+    with pytest.raises(NoteUnfit, match=r"^needs the field 'class': text that is not empty"):
+        taken({"id": "n1", "class": ""})
+    with pytest.raises(NoteUnfit, match=r"^is not a JSON object"):
+        taken(None)
 
 
 def test_lists_and_objects_may_be_eight_deep_and_no_deeper() -> None:
-    check({"id": "n1", "class": "c1", "numbers": nested(8)}, "It")
+    taken({"id": "n1", "class": "c1", "numbers": nested(8)})
     for within in (nested(9), {"a": nested(8)}, tuple(nested(9)), nested(100_000)):
         with pytest.raises(NoteUnfit, match="more than 8 deep"):
-            check({"id": "n1", "class": "c1", "numbers": within}, "It")
+            taken({"id": "n1", "class": "c1", "numbers": within})
+
+
+class Text(str):
+    """Looks like text, and JSON would give back something else."""
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {7: 1},
+        {None: 1},
+        {"a": {7: 1}},
+        {"a": [{True: 1}]},
+        {"a": b"1"},
+        {"a": Text("1")},
+        {"a": [Text("1")]},
+        {"a": 1j},
+    ],
+)
+def test_what_json_would_give_back_otherwise_is_refused(more: dict[Any, Any]) -> None:
+    with pytest.raises(NoteUnfit, match="is not plain JSON"):
+        taken({"id": "n1", "class": "c1"} | more)
+
+
+PLAIN = st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | st.text()
+VALUES = st.recursive(PLAIN, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(), inner, max_size=3))
+
+
+@given(st.dictionaries(st.text(), VALUES, max_size=6))
+def test_what_is_taken_is_what_json_gives_back_and_shares_nothing(more: dict[str, Any]) -> None:
+    note = more | {"id": "n1", "class": "c1"}
+    try:
+        own = taken(note)
+    except NoteUnfit as error:
+        assert "deep" in str(error)  # noqa: PT017
+        return
+    assert own is not note
+    assert repr(json.loads(json.dumps(own))) == repr(own) == repr(note)
+    assert not {id(value) for value in own.values() if isinstance(value, dict | list)} & set(map(id, note.values()))
 
 
 def test_a_copy_of_a_class_stays_still_while_notes_are_added() -> None:

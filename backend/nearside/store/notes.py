@@ -5,12 +5,11 @@ Here only what is new goes to the journal, and into memory only after it is on t
 other threads therefore see durable notes and no others, and an insert costs the same however many notes
 there are.
 
-Memory holds what was read back from the very bytes that were written, so a store that has been reopened
-cannot differ from one that has not. `since` and `of_class` hand out copies; the documents of `tables` are
+Memory holds copies of its own, made of nothing but what JSON gives back exactly, so a store that has been
+reopened does not differ from one that has not. `since` and `of_class` hand out copies; the documents of `tables` are
 TinyDB's, whose lists belong to the store: look, do not change.
 """
 
-import json
 import threading
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -20,7 +19,7 @@ from nearside.store import lines
 from nearside.store.disk import Disk
 from nearside.store.journal import Journal
 from nearside.store.protocol import Note, NoteUnfit, Page, Receipt, StoreClosed, StoreDamaged
-from nearside.store.shelf import Shelf, check, copied, is_same
+from nearside.store.shelf import Shelf, copied, is_same, taken
 from nearside.store.tables import NoteTables
 
 
@@ -47,10 +46,19 @@ class TinyNoteStore:
         receipts: list[Receipt] = []
 
         def new_notes() -> list[Note]:
-            fresh: dict[str, Note] = {}
-            for number, note in enumerate(notes):
-                check(note, f"Note {number + 1}")
-                receipts.append(self._receipt(note, fresh))
+            ids, fresh = self._shelf.ids, dict[str, Note]()
+            for note in notes:
+                try:
+                    own = taken(note)
+                except NoteUnfit as error:
+                    raise NoteUnfit(f"Note {len(receipts) + 1} {error}") from None
+                note_id = own["id"]
+                held = ids.get(note_id) or fresh.get(note_id)
+                if held is None:
+                    fresh[note_id] = own
+                    receipts.append(Receipt(note_id, "kept"))
+                else:
+                    receipts.append(Receipt(note_id, "known" if is_same(held, own) else "clash"))
             return list(fresh.values())
 
         self._write(new_notes)
@@ -86,41 +94,33 @@ class TinyNoteStore:
     def _open_journal(self, path: Path, disk: Disk) -> Journal:
         return Journal(path, disk)
 
-    def _receipt(self, note: Note, fresh: dict[str, Note]) -> Receipt:
-        """What becomes of a note; if it is new, it joins the fresh ones."""
-        note_id = note["id"]
-        held = self._shelf.ids.get(note_id) or fresh.get(note_id)
-        if held is None:
-            fresh[note_id] = note
-            return Receipt(note_id, "kept")
-        return Receipt(note_id, "known" if is_same(held, note) else "clash")
-
     def _write(self, new_notes: Callable[[], list[Note]]) -> None:
         """Take a turn: find out what is new, now that nobody else writes, and keep it as one group."""
         with self._writing:
             self._refuse_closed()
             fresh = new_notes()
             if fresh:
-                self._keep(_payload(fresh))
+                self._keep(fresh)
 
-    def _keep(self, payload: bytes) -> None:
-        notes = json.loads(payload)
-        self._journal.append(payload)
-        self._shelf.show(notes)
+    def _keep(self, fresh: list[Note]) -> None:
+        self._journal.append(_payload(fresh))
+        self._shelf.show(fresh)
 
     def _found(self, group: Any, offset: int) -> list[Note]:
         """A group as found in the journal. Its checksum was right, so what is wrong in it was written so."""
+        ids, notes = set[str](), list[Note]()
         try:
-            ids = set[str]()
-            notes: list[Note] = []
-            for number, note in enumerate(group):
-                check(note, f"note {number + 1}")
-                if note["id"] in self._shelf.ids or note["id"] in ids:
-                    raise NoteUnfit(f"the note {note['id']!r} is there twice")
-                ids.add(note["id"])
-                notes.append(note)
-        except (TypeError, NoteUnfit) as error:
-            raise StoreDamaged(self._path, offset, f"the line is no group of notes: {error}") from error
+            for note in group:
+                own = taken(note)
+                if own["id"] in self._shelf.ids or own["id"] in ids:
+                    raise NoteUnfit("is there already.")
+                ids.add(own["id"])
+                notes.append(own)
+        except TypeError as error:
+            raise StoreDamaged(self._path, offset, "the line is no group of notes") from error
+        except NoteUnfit as error:
+            what = f"the line is no group of notes: note {len(notes) + 1} {str(error).rstrip('.')}"
+            raise StoreDamaged(self._path, offset, what) from error
         return notes
 
     def _refuse_closed(self) -> None:

@@ -7,7 +7,6 @@ back unchanged; whether a note makes sense is decided above the store.
 
 import json
 import threading
-from collections.abc import Iterable
 from typing import Any
 
 from nearside.store.protocol import Note, NoteUnfit
@@ -48,16 +47,25 @@ class Shelf:
         return self._classes.get(class_id, {})
 
 
-def check(note: Any, which: str) -> None:
-    """Raise `NoteUnfit` unless this is an object with an id and a class, and not deeper than notes are."""
+def taken(note: Any) -> Note:
+    """The note as the store's own: a copy that JSON gives back exactly as it is.
+
+    Raises `NoteUnfit` unless it is an object with an id and a class, made of what JSON knows and not deeper
+    than notes are. (Not a number, and half a surrogate pair, are left to the writing of the JSON, which
+    refuses them.) Done for every note that arrives, hence in one pass.
+    """
     if not isinstance(note, dict):
-        raise NoteUnfit(f"{which} is not a JSON object.")
+        raise NoteUnfit("is not a JSON object.")
+    own = dict(note)
+    for field, value in own.items():
+        if type(value) not in _PLAIN:  # nearly everything in a note is
+            own[field] = _taken_within(value, _DEEPEST)
     for field in ("id", "class"):
-        text = note.get(field)
-        if not isinstance(text, str) or not text:
-            raise NoteUnfit(f"{which} needs the field {field!r}: text that is not empty.")
-    if _is_deeper(note.values(), _DEEPEST):
-        raise NoteUnfit(f"{which} holds lists or objects more than {_DEEPEST} deep.")
+        text = own.get(field)
+        if type(text) is not str or not text:
+            raise NoteUnfit(f"needs the field {field!r}: text that is not empty.")
+    _check_names(own)
+    return own
 
 
 def is_same(one: Note, other: Note) -> bool:
@@ -75,14 +83,21 @@ def copied(value: Any) -> Any:
     return [copied(inner) if isinstance(inner, dict | list) else inner for inner in value]
 
 
-def _is_deeper(within: Iterable[Any], allowed: int) -> bool:
-    for inner in within:
-        if type(inner) in _PLAIN:  # nearly everything in a note, and this is done for every note
-            continue
-        if isinstance(inner, dict):
-            inner = inner.values()
-        elif not isinstance(inner, (list, tuple)):
-            continue
-        if allowed == 0 or _is_deeper(inner, allowed - 1):
-            return True
-    return False
+def _taken_within(value: Any, allowed: int) -> Any:
+    if type(value) in _PLAIN:
+        return value
+    if not isinstance(value, (dict, list, tuple)):
+        raise NoteUnfit(f"is not plain JSON: it holds a {type(value).__name__}.")
+    if allowed == 0:
+        raise NoteUnfit(f"holds lists or objects more than {_DEEPEST} deep.")
+    if isinstance(value, dict):
+        _check_names(value)
+        return {name: _taken_within(inner, allowed - 1) for name, inner in value.items()}
+    return [_taken_within(inner, allowed - 1) for inner in value]
+
+
+def _check_names(value: dict[Any, Any]) -> None:
+    try:
+        "".join(value)  # the quickest way to ask whether all are text
+    except TypeError:
+        raise NoteUnfit("is not plain JSON: a name in it is not text.") from None

@@ -18,7 +18,7 @@ from tinydb.table import Document, Table
 from tinydb.utils import LRUCache
 
 from nearside.store.protocol import Note, NoteKept, NoteUnfit
-from nearside.store.shelf import Shelf, check, copied
+from nearside.store.shelf import Shelf, copied, taken
 
 # Takes its turn, asks what is new, keeps that as one group.
 Write = Callable[[Callable[[], list[Note]]], None]
@@ -78,12 +78,15 @@ class NoteTable(Table):
         return super().insert_multiple([self._with_id(document) for document in documents])
 
     def _with_id(self, note: Mapping[str, Any]) -> Document:
-        check(dict(note), "This note")
+        try:
+            own = taken(dict(note))
+        except NoteUnfit as error:
+            raise NoteUnfit(f"This note {error}") from None
         if note["class"] != self.name:
             raise NoteUnfit(f"A note of the class {note['class']!r} cannot go into the table {self.name!r}.")
         if isinstance(note, Document) and note.doc_id != note["id"]:
             raise NoteUnfit(f"The note {note['id']!r} cannot have {note.doc_id!r} as its document's id.")
-        return Document(note, note["id"])
+        return Document(own, own["id"])
 
     def _read_table(self) -> dict[str, Mapping[str, Any]]:
         return cast(dict[str, Mapping[str, Any]], _Shown(self._shelf, self.name))
