@@ -138,8 +138,8 @@ def standards(draw: st.DrawFn) -> dict[str, Any]:
     criteria = []
     for c in range(draw(st.integers(2, 8))):
         traits = []
-        for t in range(draw(st.integers(1, 4))):
-            fault_only = draw(st.booleans()) if t else draw(st.sampled_from([False, False, True]))
+        for t in range(draw(st.sampled_from([1, 2, 8] if c == 0 else [1, 2, 3, 4]))):
+            fault_only = draw(st.integers(0, 3)) == 0
             more: dict[str, Any] = {"weight": draw(st.integers(1, 4))}
             if draw(st.integers(0, 5)) == 0:
                 more["sexes"] = draw(
@@ -184,6 +184,12 @@ def notes_of(draw: st.DrawFn, of: dict[str, Any], sexes: Sequence[str], most: in
             if (value["degree"] or 0) > 0 and (notes[-1]["degree"] or 0) <= 0:
                 value["degree"] = notes[-1]["degree"]
         notes.append(value)
+    if draw(st.booleans()):  # one horse with a whole criterion noted: more marks of an end than are counted
+        number = draw(numbers)
+        for each in judged[:8]:
+            degree = draw(st.sampled_from([1, 2, 3] if "good" in each else [-1, -2]))
+            at = {"number": number, "trait": each["key"], "view": each["views"][0], "degree": degree}
+            notes.append(note("mark", f"full {each['key']}", **at))
     if draw(st.integers(0, 3)) == 0:
         notes += _circle(draw(st.permutations(NUMBERS))[:3], of["views"][0])
     return notes

@@ -18,6 +18,7 @@ from typing import Any
 
 import pytest
 from hypothesis import Phase, given, seed, settings
+from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import Page, sync_playwright
 
 from nearside.engine.oral import oral_reasons, spoken_order
@@ -68,7 +69,7 @@ def page() -> Iterator[Page]:
     try:
         with sync_playwright() as playwright:
             browser = playwright.chromium.launch(executable_path=chromium, args=ARGUMENTS)
-            page = browser.new_page()
+            page = browser.new_context().new_page()
             page.goto(f"http://127.0.0.1:{server.server_port}/manifest.webmanifest")
             yield page
             browser.close()
@@ -96,8 +97,13 @@ def by_twin(page: Page, given_cases: list[dict[str, Any]]) -> list[str]:
     return answers
 
 
+@pytest.fixture(scope="module")
+def files() -> list[dict[str, Any]]:
+    """Class files drawn by the strategies of the engine's own tests, no two alike."""
+    return generated(CASES)
+
+
 def generated(count: int) -> list[dict[str, Any]]:
-    """Class files drawn by the strategies of the engine's own tests."""
     files: dict[str, dict[str, Any]] = {}
 
     # Hypothesis repeats itself a little, so it is asked for more.
@@ -112,8 +118,7 @@ def generated(count: int) -> list[dict[str, Any]]:
     return list(files.values())[:count]
 
 
-def test_generated_classes_come_out_equal_byte_for_byte(page: Page) -> None:
-    files = generated(CASES)
+def test_generated_classes_come_out_equal_byte_for_byte(page: Page, files: list[dict[str, Any]]) -> None:
     differing = []
     for start in range(0, len(files), BATCH):
         pairs = [by_python(file) for file in files[start : start + BATCH]]
@@ -124,16 +129,58 @@ def test_generated_classes_come_out_equal_byte_for_byte(page: Page) -> None:
     assert not differing, f"seed {SEED}: {len(differing)} of {len(files)} differ, the smallest: {smallest}"
 
 
-@pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("*.json")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("[0-9]*.json")), ids=lambda path: path.stem)
 def test_the_example_classes_come_out_equal_with_their_shipped_standards(page: Page, path: Path) -> None:
     file, standard = read_class_file(path.read_bytes())
     case, ours = by_python({**file, "class": {**file["class"], "standard": standard}})
     assert by_twin(page, [case]) == [ours]
 
 
-def test_the_generated_classes_hold_what_goes_wrong() -> None:
+ONE_CHARACTER = [
+    ("weighing.js", "15, 12, 10]", "15, 12, 11]"),
+    ("weighing.js", "+ 0.5)", "+ 0.6)"),
+    ("merging.js", "note.at > other.at", "note.at < other.at"),
+    ("numbers.js", "return x.digits ? -1 : 1", "return x.digits ? 1 : 1"),
+    ("standing.js", "grade >= lameness", "grade >  lameness"),
+    ("calls.js", "=> !(circleOf", "=>  (circleOf"),
+    ("placing.js", "a.total !== b.total", "a.total === b.total"),
+    ("looking.js", "moved >= margin", "moved >  margin"),
+    ("steps.js", "const CLEAR = 2", "const CLEAR = 3"),
+    ("reasons.js", "const TRAITS_NAMED = 3", "const TRAITS_NAMED = 2"),
+    ("oral.js", "const TRAITS_SPOKEN = 2", "const TRAITS_SPOKEN = 1"),
+    ("turning.js", "left <= 0", "left <  0"),
+]
+
+
+@pytest.fixture(scope="module")
+def some(files: list[dict[str, Any]]) -> list[tuple[dict[str, Any], str]]:
+    return [by_python(file) for file in files[-300:]]
+
+
+@pytest.mark.parametrize(("name", "right", "wrong"), ONE_CHARACTER, ids=[f"{n}: {w}" for n, _, w in ONE_CHARACTER])
+def test_one_character_changed_in_the_twin_is_noticed(
+    page: Page, some: list[tuple[dict[str, Any], str]], name: str, right: str, wrong: str
+) -> None:
+    source = (ROOT / "frontend" / "engine" / name).read_text()
+    assert source.count(right) >= 1
+    changed = page.context.new_page()
+    changed.route(
+        f"**/engine/{name}",
+        lambda route: route.fulfill(body=source.replace(right, wrong), content_type="text/javascript"),
+    )
+    changed.goto(page.url)
+    try:
+        answers = by_twin(changed, [case for case, _ in some])
+    except PlaywrightError:
+        return  # it does not even run: noticed
+    finally:
+        changed.close()
+    assert any(ours != theirs for (_, ours), theirs in zip(some, answers, strict=True))
+
+
+def test_the_generated_classes_hold_what_goes_wrong(files: list[dict[str, Any]]) -> None:
     """The proof is worth what its cases are: each of these must come up often enough."""
-    placings = [cases.place_file(file) for file in generated(400)]
+    placings = [cases.place_file(file) for file in files[:400]]
     assert sum(bool(each["circles"]) for each in placings) >= 4
     for field in ("disputes", "strangers", "last_by_rule", "calls_set_aside", "asks", "conflicts", "even", "own"):
         assert sum(bool(each[field]) for each in placings) >= 4, field
