@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import Page, expect
@@ -11,7 +12,7 @@ from playwright.sync_api import Page, expect
 from nearside.engine.oral import oral_reasons, spoken_order
 from nearside.engine.placing import place
 from nearside.engine.turning import turning_steps
-from nearside.show.classfile import checked_class_file
+from nearside.show.classfile import checked_class_file, read_class_file
 from nearside.show.standards import words
 from nearside.show.strict_json import canonical
 from tests.browser.phone import Phone
@@ -111,6 +112,11 @@ def test_with_the_server_dead_from_the_first_mark_on_the_phone_places_looks_and_
     assert alone == canonical(by_engine)
     assert [each.inner_text() for each in page.locator(".order .number").all()] == by_engine["placing"]
     expect(page.locator(".looks > button:not(.more-looks)")).to_have_count(3)
+    with page.expect_download() as handed:
+        page.get_by_role("link", name="Class file").tap()
+    assert handed.value.suggested_filename == "mill-meadow-open-show-c4-judge-a.json"
+    handed_file, its_standard = read_class_file(Path(handed.value.path()).read_bytes())
+    assert canonical(place(handed_file, its_standard, words())) == alone
     page.locator("placing-page footer").get_by_role("button", name="Reasons").tap()
     reasons = oral_reasons(file, standard, words(), by_engine, spoken_order(by_engine)[:4])
     expect(page.locator(".spoken > li")).to_have_text([each["text"] for each in reasons["statements"]])

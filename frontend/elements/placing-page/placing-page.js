@@ -10,6 +10,7 @@ import { capital, clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
 import { firmness, isByMarks, isOpen, weighings } from "../../state/firmness.js";
+import { download } from "../../state/handing.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
@@ -48,9 +49,7 @@ export class PlacingPage extends Part {
         "footer",
         null,
         h("button", { class: "to-ring", onclick: () => go({ page: "ring" }) }, "‹ Ring"),
-        placing === null
-          ? null
-          : h("a", { class: "button", href: `/api/classes/${encodeURIComponent(classId)}/file`, download: "" }, "Class file"),
+        placing === null || card === null ? null : this.#file(card),
         h(
           "button",
           { class: "main", disabled: !placing?.placing.length, onclick: () => go({ page: "reasons", pair: null }) },
@@ -58,6 +57,23 @@ export class PlacingPage extends Part {
         ),
       ),
     ];
+  }
+
+  /** The class file, made here; its address is the office's copy. @param {Card} card */
+  #file(card) {
+    return h(
+      "a",
+      {
+        class: "button",
+        href: `/api/classes/${encodeURIComponent(card.class.id)}/file`,
+        download: "",
+        onclick: (/** @type {Event} */ event) => {
+          event.preventDefault();
+          download(card);
+        },
+      },
+      "Class file",
+    );
   }
 
   /** Where the placing comes from, and what may be missing in it. @param {Placing | null} placing */
