@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from nearside.web.assets import NoPage, folder, read_assets
+from nearside.web.assets import NoPage, folder, read_assets, without_comments
 
 _NAMED = {
     ".js": re.compile(r"""(?:\bfrom\s*|\bimport\s*\(?\s*)["']([^"']+)["']"""),
@@ -100,6 +100,31 @@ def test_each_file_has_its_type_and_is_packed_where_that_saves_anything(tmp_path
     assert served["/icons/icon.png"].packed is None
     assert served["/styles/main.css"].packed is None
     assert len({each.etag for each in served.values()}) == len(served)
+
+
+def test_comments_that_fill_whole_lines_stay_at_home_and_every_line_keeps_its_number() -> None:
+    kept = b"const b = /** @type {C} */ (a); // kept\n/** @type {D} */ (b).c();\n"
+    assert without_comments(".js", b"/** One.\n * two */\n  // gone\n" + kept) == b"\n\n\n" + kept
+    assert without_comments(".css", b"/* x */\na{}\n//y\n") == b"\na{}\n//y\n"
+    assert without_comments(".html", b"/* x */") == b"/* x */"
+    for path in [*folder().rglob("*.js"), *folder().rglob("*.css")]:
+        body = path.read_bytes()
+        served = without_comments(path.suffix, body)
+        assert served.count(b"\n") == body.count(b"\n"), path
+        lines = zip(served.split(b"\n"), body.split(b"\n"), strict=True)
+        assert all(line in (whole, b"") for line, whole in lines), path
+
+
+def test_no_text_of_the_page_goes_over_lines_where_a_comment_could_be_mistaken() -> None:
+    for path in folder().rglob("*.js"):
+        for line in path.read_text().splitlines():
+            assert line.count("`") % 2 == 0, f"{path.name}: a template over several lines: {line}"
+
+
+def test_the_shell_is_small_enough_for_a_poor_signal() -> None:
+    """At most 100 KB compressed, as it travels, file by file."""
+    served = read_assets(folder())
+    assert sum(len(each.packed or each.body) for each in served.values()) <= 100_000
 
 
 def test_a_package_without_a_page_says_so_in_one_line(tmp_path: Path) -> None:

@@ -3,6 +3,9 @@
 Nothing on the disk is reached by a request: a path is a key of a table, and what is not in the table is not there,
 however it is spelled. The version of the page is a hash over every file's name and content; the service worker is
 told it, and the list of what it must hold, by a line put in front of it.
+
+Comments that fill whole lines stay at home: they are a third of what a phone would fetch. Their lines stay as empty
+ones, so that a place in an error is the place in the file.
 """
 
 from __future__ import annotations
@@ -10,6 +13,7 @@ from __future__ import annotations
 import gzip
 import hashlib
 import json
+import re
 from pathlib import Path
 from typing import NamedTuple
 
@@ -27,6 +31,10 @@ TYPES = {
 }
 PACKED = frozenset((".png",))  # compressed already
 WORKER = "/sw.js"
+
+# Only where nothing but the comment stands on its lines; a cast before an expression stays.
+_BLOCKS = re.compile(rb"^[ \t]*/\*(?:(?!\*/).)*\*/[ \t]*$", re.MULTILINE | re.DOTALL)
+_LINES = re.compile(rb"^[ \t]*//.*$", re.MULTILINE)
 INDEX = "/index.html"
 
 
@@ -58,13 +66,21 @@ def read_assets(root: Path) -> dict[str, Asset]:
     for path in sorted(root.rglob("*")):
         parts = path.relative_to(root).parts
         if path.suffix in TYPES and path.is_file() and not any(part.startswith(".") for part in parts):
-            files["/" + "/".join(parts)] = path.read_bytes()
+            files["/" + "/".join(parts)] = without_comments(path.suffix, path.read_bytes())
     if WORKER in files:
         files[WORKER] = shell_line(files) + files[WORKER]
     assets = {path: _asset(path, body) for path, body in files.items()}
     if INDEX in assets:
         assets["/"] = assets.pop(INDEX)
     return assets
+
+
+def without_comments(suffix: str, body: bytes) -> bytes:
+    """A script or a stylesheet without the comments that fill whole lines; line by line as long as before."""
+    if suffix not in (".js", ".css"):
+        return body
+    body = _BLOCKS.sub(lambda found: b"\n" * found[0].count(b"\n"), body)
+    return _LINES.sub(b"", body) if suffix == ".js" else body
 
 
 def shell_line(files: dict[str, bytes]) -> bytes:
