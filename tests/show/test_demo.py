@@ -34,7 +34,7 @@ def placed(class_file: ClassFile, *, without: str = "") -> Placing:
 
 
 def test_the_examples_are_the_demonstration() -> None:
-    assert {path.name for path in EXAMPLES.glob("*.json")} == set(NAMES)
+    assert {path.name for path in EXAMPLES.glob("[0-9]*.json")} == set(NAMES)
     for name, class_file in FILES.items():
         assert (EXAMPLES / name).read_text() == as_text(class_file), name
         assert read_class_file((EXAMPLES / name).read_bytes())[0] == class_file
