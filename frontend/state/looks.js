@@ -16,8 +16,6 @@ export function nearestLooks(card, placing) {
   /** @type {Map<string, Look>} */
   const looks = new Map();
   for (const { number, view, pair } of placing.look_again) {
-    // The placing may be of a moment ago; what was seen since is no look any more.
-    if (card.isSeen(number, view) || card.isAbsent(number)) continue;
     const found = placing.pairs.find(({ upper, lower }) => upper === pair[0] && lower === pair[1]);
     if (found === undefined) continue;
     const look = looks.get(`${number} ${view}`);

@@ -215,16 +215,27 @@ def test_a_call_with_a_horse_that_does_not_stand_by_its_marks_is_said_to_be_set_
 
 
 def test_a_look_opens_its_horse_in_its_view_and_the_rest_come_on_request(phone: Phone, server: Served) -> None:
+    faulty = [("58", "topline", -2), ("103", "topline", -2), ("103", "croup", -1)]
+    server.write(
+        "judge",
+        *(
+            note(f"b{i}", kind="mark", number=number, trait=trait, view="profile", degree=degree)
+            for i, (number, trait, degree) in enumerate(faulty)
+        ),
+    )
     seeded(phone, server)
     page = phone.page
+    page.goto(f"{server.address}/#/placing/c4/31/rear")  # one stands at 31, behind it
     looks = page.locator(".looks > button:not(.more-looks)")
     expect(looks).to_have_count(3)
     page.locator(".more-looks").tap()
-    assert looks.count() > 3
-    told = [each.inner_text() for each in looks.all()]
+    expect(looks.first).to_contain_text("31 from the rear")
+    told = looks.all_inner_texts()
     assert all(
         re.search(r"could settle \w+ over \w+ \((level now|one step apart|a clear mark apart)\)", each) for each in told
     )
+    assert [each.split("\n")[0] for each in told] == walked(page)
+
     look = page.get_by_role("button", name=re.compile("^31 from the front"))
     look.tap()
     phone.expect_horse("31")
@@ -232,6 +243,27 @@ def test_a_look_opens_its_horse_in_its_view_and_the_rest_come_on_request(phone: 
     phone.end("straight column of bone").tap()
     to_placing(phone)
     expect(look).to_have_count(0)
+
+
+def walked(page: Page) -> list[str]:
+    """The looks as one comes to them from 31 and behind, those that touch the four places first."""
+    file, standard = class_file(page)
+    placing = place(file, standard, words())
+    line, views = [each["number"] for each in file["entries"]], standard["views"]
+    assert placing["placing"][-2:] == ["58", "103"]
+    places: dict[tuple[str, str], bool] = {}
+    for look in placing["look_again"]:
+        stop = (look["number"], look["view"])
+        touches = look["pair"][0] in placing["placing"][:4]
+        places[stop] = places.get(stop, False) or touches
+    assert set(places.values()) == {True, False}
+    start, whole = views.index("rear") * len(line) + line.index("31"), len(views) * len(line)
+
+    def order(stop: tuple[str, str]) -> tuple[bool, int]:
+        at = views.index(stop[1]) * len(line) + line.index(stop[0])
+        return (not places[stop], (at - start) % whole)
+
+    return [f"{number} {words()['views'][view]['from']}" for number, view in sorted(places, key=order)]
 
 
 def test_what_would_turn_a_pair_stands_on_a_page_of_its_own_the_worst_first(phone: Phone, server: Served) -> None:
@@ -254,6 +286,7 @@ def test_what_would_turn_a_pair_stands_on_a_page_of_its_own_the_worst_first(phon
     for told, turn in zip(shown.all_inner_texts(), turns, strict=True):
         assert told.startswith(f"{turn['number']}, ")
         assert titles[turn["trait"]] in told
+        assert step(standard, turn) in told
         assert ("turns it" if turn["margin"] < 0 else "makes it level") in told
     expect(page.locator("pair-page .trait")).to_have_count(0)  # nothing to mark here
 
@@ -323,6 +356,14 @@ def test_every_page_of_judgement_fits_a_narrow_phone_and_its_buttons_a_thumb(pho
         assert small == [], at
         wide = page.evaluate("[...document.querySelectorAll('main')].map((m) => m.scrollWidth - m.clientWidth)")
         assert wide == [0], at
+
+
+def step(standard: Any, turn: Any) -> str:
+    """A step in the words of the trade: from slight to clear, and the words of the end it is at."""
+    trait = next(trait for each in standard["criteria"] for trait in each["traits"] if trait["key"] == turn["trait"])
+    said = ["no mark", "slight", "clear", "marked"]
+    end = "faulty" if turn["before"] + turn["after"] < 0 else "good"
+    return f"from {said[abs(turn['before'])]} to {said[abs(turn['after'])]}: {trait[end]}"
 
 
 def about(seconds: int) -> str:
