@@ -1,4 +1,4 @@
-"""How long the placing of a full class takes: 30 horses, 40 marks each over 45 traits, all 435 pairs with their words."""
+"""How long the placing of a full class takes: 30 horses, 40 marks each over 45 traits, all 435 pairs in words."""
 
 from __future__ import annotations
 
