@@ -15,7 +15,7 @@ const OPENS_WITHIN_MS = 8000;
 /** @type {Promise<IDBDatabase> | null} */
 let opened = null;
 
-/** @typedef {"keep" | "seats" | "notes" | "outbox" | "refused"} Store */
+/** @typedef {"keep" | "places" | "seats" | "notes" | "outbox" | "refused"} Store */
 
 /**
  * @template T
@@ -55,8 +55,9 @@ export function answered(request) {
 async function attempt(stores, mode, work) {
   opened ??= open();
   const database = await opened;
-  // "strict": complete means on the disk, not only in the browser's memory.
-  const transaction = database.transaction(stores, mode, mode === "readwrite" ? { durability: "strict" } : {});
+  // "strict": complete means on the disk, not only in the browser's memory. Where one was on the page is not worth it.
+  const isWorthIt = mode === "readwrite" && !stores.includes("places");
+  const transaction = database.transaction(stores, mode, { durability: isWorthIt ? "strict" : "relaxed" });
   const complete = new Promise((resolve, reject) => {
     transaction.oncomplete = () => resolve(undefined);
     transaction.onabort = () => reject(transaction.error ?? new Error("the transaction was given up"));
@@ -122,6 +123,7 @@ async function forget() {
 /** @param {IDBDatabase} database */
 function build(database) {
   database.createObjectStore("keep");
+  database.createObjectStore("places");
   database.createObjectStore("seats", { keyPath: "owner" });
   const notes = database.createObjectStore("notes", { keyPath: ["owner", "id"] });
   notes.createIndex("class", ["owner", "class"]);

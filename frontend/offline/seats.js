@@ -70,3 +70,19 @@ export function keep(name, value) {
     transaction.objectStore("keep").put(value, name);
   });
 }
+
+/** Where this seat was on the page. @param {string} owner @returns {Promise<any>} */
+export function keptPlace(owner) {
+  return transact(["places"], "readonly", (transaction) => answered(transaction.objectStore("places").get(owner)));
+}
+
+/**
+ * A store of its own, so that it never waits behind the notes' slower, safer writes.
+ * @param {string} owner
+ * @param {unknown} place
+ */
+export function keepPlace(owner, place) {
+  return transact(["places"], "readwrite", (transaction) => {
+    transaction.objectStore("places").put(place, owner);
+  });
+}

@@ -3,8 +3,8 @@
  * The other tabs of this browser: what one of them does, all know; and one of them at a time talks to the server.
  *
  * @typedef {import("./outbox.js").SentNote} SentNote
- * `here` says that this browser wrote the notes; `gone` names notes the server refused.
- * @typedef {{ kind: "notes", owner: string, notes: SentNote[], here: boolean, gone: string[] }
+ * `here` says that this browser wrote the notes; `named` are ids the server named, `gone` those it refused.
+ * @typedef {{ kind: "notes", owner: string, notes: SentNote[], here: boolean, named: string[], gone: string[] }
  *   | { kind: "hands" }} Message
  */
 

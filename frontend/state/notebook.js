@@ -36,6 +36,8 @@ export class Notebook {
   #writing = new Map();
   /** @type {Map<string, SentNote>} the disk failed for these */
   #unsaved = new Map();
+  /** @type {Set<string>} written in this page, and not yet named by the server */
+  #unnamed = new Set();
   /** @type {Step[]} */
   #steps = [];
   /** @type {ReturnType<typeof setTimeout> | undefined} */
@@ -56,9 +58,9 @@ export class Notebook {
     return this.#held.owner;
   }
 
-  /** How many notes are being written, and how many the disk did not take. */
+  /** How many notes are being written, how many the disk did not take, how many the server has not named. */
   get saving() {
-    return { writing: this.#writing.size, unsaved: this.#unsaved.size };
+    return { writing: this.#writing.size, unsaved: this.#unsaved.size, unnamed: this.#unnamed.size };
   }
 
   /** Notes that are only in this page's memory. @returns {SentNote[]} */
@@ -125,6 +127,7 @@ export class Notebook {
       this.#of(classId).set(note.id, note);
       this.#here.add(note.id);
       this.#writing.set(note.id, note);
+      this.#unnamed.add(note.id);
     }
     this.#cards.delete(classId);
     changed();
@@ -196,7 +199,10 @@ export class Notebook {
 
   /** The server has these, or refused them: they need this page's memory no more. @param {readonly string[]} ids */
   letGo(ids) {
-    for (const id of ids) this.#unsaved.delete(id);
+    for (const id of ids) {
+      this.#unsaved.delete(id);
+      this.#unnamed.delete(id);
+    }
   }
 
   /** The server refused these: the card must not show them. @param {readonly SentNote[]} notes */
@@ -212,7 +218,7 @@ export class Notebook {
   async #keep(notes) {
     try {
       await outbox.keepWritten(this.owner, notes, this.#steps);
-      tabs.tell({ kind: "notes", owner: this.owner, notes: [...notes], here: true, gone: [] });
+      tabs.tell({ kind: "notes", owner: this.owner, notes: [...notes], here: true, named: [], gone: [] });
       for (const note of notes) this.#unsaved.delete(note.id);
     } catch {
       for (const note of notes) this.#unsaved.set(note.id, note);

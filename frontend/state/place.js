@@ -57,7 +57,7 @@ export function forgetCode() {
  */
 export async function restore(seatOwner) {
   owner = seatOwner;
-  const kept = await seats.kept(`place ${seatOwner}`).catch(() => undefined);
+  const kept = await seats.keptPlace(seatOwner).catch(() => undefined);
   here = placeAt(location.hash) ?? { ...START, ...kept };
   if (codeInAddress() === null) history.replaceState(null, "", addressOf(here));
 }
@@ -73,7 +73,7 @@ export function followAddress(joinLinkOpened) {
 }
 
 function remember() {
-  if (owner !== null) void seats.keep(`place ${owner}`, here).catch(() => undefined);
+  if (owner !== null) void seats.keepPlace(owner, here).catch(() => undefined);
 }
 
 /** @param {Place} at */

@@ -11,8 +11,10 @@ import { session } from "./session.js";
 
 /** @param {number} now_ms @returns {Saved} */
 export function saved(now_ms) {
-  const { writing, unsaved } = session.notebook?.saving ?? { writing: 0, unsaved: 0 };
-  const { waiting, refused } = session.counts;
+  const { writing, unsaved, unnamed } = session.notebook?.saving ?? { writing: 0, unsaved: 0, unnamed: 0 };
+  // The count of the disk comes a moment late; what this page wrote and nobody named is known at once.
+  const waiting = Math.max(session.counts.waiting, unnamed);
+  const { refused } = session.counts;
   const { trouble, ok_at } = session.status;
   if (unsaved > 0) {
     return {

@@ -159,7 +159,7 @@ class Session {
       named: (receipts, refused) => this.#named(notebook, receipts, refused),
       arrived: (notes) => {
         notebook.take(notes);
-        tabs.tell({ kind: "notes", owner: held.owner, notes, here: false, gone: [] });
+        tabs.tell({ kind: "notes", owner: held.owner, notes, here: false, named: [], gone: [] });
       },
       dayCame: (day) => {
         this.held = { ...held, day, day_at: Date.now() };
@@ -219,6 +219,7 @@ class Session {
     if (this.notebook === null || message.owner !== this.notebook.owner) return;
     if (message.here) this.notebook.takeFromHere(message.notes);
     else this.notebook.take(message.notes);
+    this.notebook.letGo(message.named);
     void this.#dropGone(message.gone);
     void this.#count();
   }
@@ -236,9 +237,11 @@ class Session {
    * @param {RefusedNote[]} refused
    */
   #named(notebook, receipts, refused) {
-    notebook.letGo(receipts.map((receipt) => String(receipt.id)));
+    const named = receipts.map((receipt) => String(receipt.id));
+    const gone = refused.map((each) => each.id);
+    notebook.letGo(named);
     notebook.drop(refused.map((each) => each.note));
-    tabs.tell({ kind: "notes", owner: notebook.owner, notes: [], here: false, gone: refused.map((each) => each.id) });
+    tabs.tell({ kind: "notes", owner: notebook.owner, notes: [], here: false, named, gone });
     void this.#count();
   }
 

@@ -1,0 +1,134 @@
+"""A phone with a browser: 390 by 844, touched with a thumb, closed and opened cold."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import BrowserContext, Locator, Page, Playwright, expect
+
+from tests.browser.chromium import ARGUMENTS, find_chromium
+from tests.browser.served import Served
+
+DEGREE = re.compile(r"marked (\d) of 3")
+
+
+class Phone:
+    """One browser with its own storage on the disk, joined as one seat."""
+
+    def __init__(self, playwright: Playwright, storage: Path, server: Served) -> None:
+        self._playwright = playwright
+        self._storage = storage
+        self._server = server
+        self.problems: list[str] = []
+        self.context = self._open()
+        self.page = self.context.pages[0]
+        self._watch(self.page)
+
+    def _open(self) -> BrowserContext:
+        path = find_chromium()
+        assert path is not None, "no Chromium: python -m tests says how to get one"
+        return self._playwright.chromium.launch_persistent_context(
+            self._storage,
+            executable_path=path,
+            args=ARGUMENTS,
+            viewport={"width": 390, "height": 844},
+            has_touch=True,
+            is_mobile=True,
+            reduced_motion="reduce",
+        )
+
+    def _watch(self, page: Page) -> None:
+        page.on("pageerror", lambda error: self.problems.append(str(error)))
+        page.on("console", lambda message: self._console(message.type, message.text))
+
+    def _console(self, kind: str, text: str) -> None:
+        # A server that is away is what many tests are about; the browser reports it as an error by itself.
+        if kind == "error" and "Failed to load resource" not in text:
+            self.problems.append(text)
+
+    def close(self) -> None:
+        """Close the browser, all of it."""
+        self.context.close()
+
+    def cold_start(self) -> None:
+        """Open the browser anew, and in it the page, as from the home screen."""
+        self.context = self._open()
+        self.page = self.context.pages[0]
+        self._watch(self.page)
+        self.page.goto(f"{self._server.address}/")
+
+    def another_tab(self) -> Page:
+        page = self.context.new_page()
+        self._watch(page)
+        page.goto(f"{self._server.address}/")
+        return page
+
+    def join(self, role: str = "judge") -> None:
+        """Join by typing the code, and wait until the phone is ready for the day."""
+        self.page.goto(f"{self._server.address}/")
+        code = self._server.codes[role]
+        self.page.get_by_label("Code").fill(f"{code[:4].lower()} {code[4:].lower()}")
+        self.page.get_by_role("button", name="Join the show").tap()
+        expect(self.page.get_by_text("Ready for the day: 2 classes, 8 numbers")).to_be_visible()
+
+    def open_class(self, title: str = "Stock type mares") -> None:
+        self.page.get_by_role("button", name=re.compile(title)).tap()
+        expect(self.page.locator("horse-bar strong")).to_be_visible()
+
+    # What is on the page, by role and name.
+
+    def end(self, words: str) -> Locator:
+        """An end of a trait, by the words on it."""
+        return self.page.get_by_role("button", name=re.compile(f"^{re.escape(words)},"))
+
+    def view(self, name: str) -> Locator:
+        return self.page.get_by_role("navigation", name="Views").get_by_role("button", name=re.compile(f"^{name}"))
+
+    def horse(self, number: str) -> Locator:
+        return self.page.get_by_role("navigation", name="Horses in line").get_by_role(
+            "button", name=re.compile(f"^{number},")
+        )
+
+    @property
+    def next(self) -> Locator:
+        return self.page.locator("thumb-bar .next")
+
+    @property
+    def saved(self) -> Locator:
+        return self.page.locator("saved-state button")
+
+    def open_number(self) -> str:
+        return self.page.locator("horse-bar strong").inner_text()
+
+    def expect_horse(self, number: str) -> None:
+        expect(self.page.locator("horse-bar strong")).to_have_text(number)
+
+    def expect_degree(self, words: str, degree: int) -> None:
+        said = "not marked" if degree == 0 else f"marked {degree} of 3"
+        expect(self.end(words)).to_have_attribute("aria-label", re.compile(f"{said}$"))
+
+    def expect_saved(self, words: str) -> None:
+        expect(self.saved).to_have_text(re.compile(words), timeout=15_000)
+
+    def stored(self, store: str) -> list[Any]:
+        """What the browser's database holds, asked past the page's own code."""
+        found: list[Any] = self.page.evaluate(
+            """async (store) => {
+                const database = await new Promise((resolve, reject) => {
+                    const request = indexedDB.open("nearside");
+                    request.onsuccess = () => resolve(request.result);
+                    request.onerror = () => reject(request.error);
+                });
+                const all = await new Promise((resolve, reject) => {
+                    const request = database.transaction(store).objectStore(store).getAll();
+                    request.onsuccess = () => resolve(request.result);
+                    request.onerror = () => reject(request.error);
+                });
+                database.close();
+                return all;
+            }""",
+            store,
+        )
+        return found
