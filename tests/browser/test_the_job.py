@@ -97,9 +97,9 @@ def test_a_class_is_marked_through_a_dead_server_and_a_closed_browser_and_placed
     ids = [each["id"] for each in server.notes_of("judge")]
     assert len(ids) == len(set(ids))
     assert set(ids) == {each["id"] for each in kept} >= set(sent_later)
-    taps = sum(count for view in (PROFILE, FRONT, REAR) for _, each in view for count, _ in each)
+    tapped = sum(count for _, ends in PROFILE + FRONT + REAR for count, _ in ends)
     looks = 3 * len(NUMBERS)
-    assert len(ids) == taps + looks
+    assert len(ids) == tapped + looks
 
     phone.page.get_by_role("button", name="Placing", exact=True).tap()
     expect(phone.page.locator(".order > li").first).to_be_visible()
