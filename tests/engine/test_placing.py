@@ -358,6 +358,31 @@ def test_a_better_mark_never_unseats_the_first(file: dict[str, Any], data: st.Da
     assert cases.place_file(file | {"notes": [*file["notes"], better]})["placing"][0] == first
 
 
+@given(cases.class_files(), st.data())
+def test_a_horse_that_differs_from_no_other_changes_nothing_between_the_others(
+    file: dict[str, Any], data: st.DataObject
+) -> None:
+    file = only_marks(file)
+    before = cases.place_file(file)
+    if not before["placing"]:
+        return
+    like = data.draw(st.sampled_from(before["placing"]))
+    copies = [
+        each | {"id": f"copy {each['id']}", "number": "ZZ", "replaces": [f"copy {old}" for old in each["replaces"]]}
+        for each in file["notes"]
+        if each["number"] == like
+    ]
+    entries = [*file["entries"], {"number": "ZZ"}]
+    after = cases.place_file(file | {"entries": entries, "notes": [*file["notes"], *copies]})
+    assert [number for number in after["placing"] if number != "ZZ"] == before["placing"]
+    copied = {each["number"]: each["criteria"] for each in after["totals"]}
+    assert copied["ZZ"] == copied[like]
+    pairs = {(p["upper"], p["lower"]): {**p, "adjacent": None} for p in before["pairs"]}
+    assert {
+        key: {**p, "adjacent": None} for p in after["pairs"] if "ZZ" not in (key := (p["upper"], p["lower"]))
+    } == pairs
+
+
 @given(cases.class_files())
 def test_order_and_repeats_of_notes_change_no_byte_of_the_placing(file: dict[str, Any]) -> None:
     other = file | {"notes": [*reversed(file["notes"]), *file["notes"]]}
