@@ -11,6 +11,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests.packages import ask_for
+
 ROOT = Path(__file__).parents[2]
 TOOLS = ROOT / ".tools"
 COMPILER = TOOLS / "node_modules" / ".bin" / "tsc"
@@ -31,6 +33,8 @@ def check() -> int:
 def _provide() -> bool:
     if _version() == VERSION:
         return True
+    if shutil.which("npm") is None:
+        ask_for("nodejs", "npm")
     npm = shutil.which("npm")
     if npm is None:
         print(
@@ -40,7 +44,7 @@ def _provide() -> bool:
         )
         return False
     TOOLS.mkdir(exist_ok=True)
-    words = [npm, "install", "--prefix", TOOLS, "--no-audit", "--no-fund", "--silent", f"typescript@{VERSION}"]
+    words = [npm, "install", "--prefix", str(TOOLS), "--no-audit", "--no-fund", "--silent", f"typescript@{VERSION}"]
     if subprocess.run(words, check=False).returncode != 0 or _version() != VERSION:
         print(f"npm could not install typescript@{VERSION} into {TOOLS}: its own words are above.", file=sys.stderr)
         return False
