@@ -21,6 +21,7 @@ import { Sync } from "../offline/sync.js";
 import * as tabs from "../offline/tabs.js";
 import { Notebook } from "./notebook.js";
 import { codeInAddress, followAddress, forgetCode, go, restore, START } from "./place.js";
+import { say } from "./voice.js";
 
 /** What each role writes on this page; the server has the last word. @type {Readonly<Record<string, string[]>>} */
 const WRITES = {
@@ -166,7 +167,7 @@ class Session {
         notebook.takeDay(this.held);
         changed();
       },
-      handsChanged: () => void this.#begin(),
+      handsChanged: () => void this.#handedOver(),
       statusChanged: (status) => this.#set({ status }),
     });
     notebook.onKept = () => {
@@ -204,6 +205,15 @@ class Session {
     }
   }
 
+  /** The cookie turned out to be another seat's, or another tab joined anew: nothing under the hand stays as it was. */
+  async #handedOver() {
+    const before = this.held?.owner;
+    await this.#begin();
+    if (this.held === null || this.held.owner === before) return;
+    go(START);
+    say(`This phone is now joined as ${this.held.seat.name}.`, true);
+  }
+
   #joinLinkOpened() {
     const code = codeInAddress();
     if (this.phase === "nobody" && code !== null) void this.join(code);
@@ -213,7 +223,7 @@ class Session {
   /** @param {import("../offline/tabs.js").Message} message */
   #heard(message) {
     if (message.kind === "hands") {
-      void this.#begin();
+      void this.#handedOver();
       return;
     }
     if (this.notebook === null || message.owner !== this.notebook.owner) return;

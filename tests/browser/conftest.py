@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import pytest
 from playwright.sync_api import Playwright, expect, sync_playwright
 
 from tests.browser.phone import Phone
-from tests.browser.served import Served
+from tests.browser.served import Served, open_show
 
 
 @pytest.fixture(scope="session")
@@ -19,9 +20,18 @@ def playwright() -> Iterator[Playwright]:
         yield running
 
 
+@pytest.fixture(scope="session")
+def opened(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, dict[str, str]]:
+    """A show opened once; each test serves a copy of it."""
+    data = tmp_path_factory.mktemp("show") / "data"
+    return data, open_show(data)
+
+
 @pytest.fixture
-def server(tmp_path: Path) -> Iterator[Served]:
-    served = Served(tmp_path / "data")
+def server(opened: tuple[Path, dict[str, str]], tmp_path: Path) -> Iterator[Served]:
+    data, codes = opened
+    shutil.copytree(data, tmp_path / "data")
+    served = Served(tmp_path / "data", codes)
     yield served
     served.kill()
 

@@ -48,6 +48,10 @@ class Phone:
         if kind == "error" and "Failed to load resource" not in text:
             self.problems.append(text)
 
+    def before_the_page(self, script: str) -> None:
+        """Run a script in every page before the page's own, until the browser is closed."""
+        self.context.add_init_script(script)
+
     def close(self) -> None:
         """Close the browser, all of it."""
         self.context.close()

@@ -40,9 +40,9 @@ CLASSES: list[tuple[str, str, str, list[str], list[tuple[str, str]]]] = [
 class Served:
     """A show in a data folder, served on a port of the loopback that stays the same over restarts."""
 
-    def __init__(self, data: Path) -> None:
+    def __init__(self, data: Path, codes: dict[str, str]) -> None:
         self.data = data
-        self.codes = _open_show(data)
+        self.codes = codes
         self.port = 0
         self._process: subprocess.Popen[bytes] | None = None
         self.start()
@@ -51,12 +51,13 @@ class Served:
     def address(self) -> str:
         return f"http://127.0.0.1:{self.port}"
 
-    def start(self) -> None:
-        """Serve, and return when it listens."""
-        self._process = subprocess.Popen(
-            [sys.executable, "-m", "nearside", "serve", "--data", str(self.data), "--port", str(self.port)],
-            stdout=subprocess.PIPE,
-        )
+    def start(self, page: Path | None = None) -> None:
+        """Serve, and return when it listens; with the page's files of another folder where one is given."""
+        words = ["serve", "--data", str(self.data), "--port", str(self.port)]
+        program = "import sys; from pathlib import Path; import nearside.web.serve as serve; "
+        program += f"serve.folder = lambda: Path({str(page)!r}); " if page is not None else ""
+        program += "from nearside.cli import main; sys.exit(main(sys.argv[1:]))"
+        self._process = subprocess.Popen([sys.executable, "-c", program, *words], stdout=subprocess.PIPE)
         found = re.search(rb"http://127\.0\.0\.1:(\d+)", _first_line(self._process))
         assert found, "the server did not say where it listens"
         self.port = int(found[1])
@@ -104,7 +105,8 @@ def note(note_id: str, **fields: Any) -> dict[str, Any]:
     return base | fields
 
 
-def _open_show(data: Path) -> dict[str, str]:
+def open_show(data: Path) -> dict[str, str]:
+    """A show of two classes in a new data folder; returns the join code of each role."""
     data.mkdir(parents=True, exist_ok=True)
     files = []
     for class_id, title, standard, sexes, entries in CLASSES:
