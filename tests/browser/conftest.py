@@ -13,7 +13,8 @@ from tests.browser.phone import Phone
 from tests.browser.served import Served, open_show
 
 
-@pytest.fixture(scope="session")
+# Over once these tests are: while it runs, no test elsewhere could run an event loop of its own.
+@pytest.fixture(scope="package")
 def playwright() -> Iterator[Playwright]:
     expect.set_options(timeout=8_000)
     with sync_playwright() as running:
