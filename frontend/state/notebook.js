@@ -117,21 +117,12 @@ export class Notebook {
   async write(classId, drafts, words) {
     const card = this.card(classId);
     if (card === null || drafts.length === 0) return;
-    const now = Date.now();
-    const notes = drafts.map((draft) => card.stamped(draft, now));
+    const notes = stampedAll(card, drafts);
     if (words !== null) {
       const before = notes.map((note) => ({ id: note.id, before: valueBefore(card, note) }));
       this.#steps = [...this.#steps, { class: classId, notes: before, words }].slice(-MOST_STEPS);
     }
-    for (const note of notes) {
-      this.#of(classId).set(note.id, note);
-      this.#here.add(note.id);
-      this.#writing.set(note.id, note);
-      this.#unnamed.add(note.id);
-    }
-    this.#cards.delete(classId);
-    changed();
-    await this.#keep(notes);
+    await this.#put(classId, notes);
   }
 
   /** What would be taken back next. @returns {Step | null} */
@@ -147,23 +138,22 @@ export class Notebook {
   async takeBack() {
     const step = this.lastStep;
     if (step === null) return null;
+    this.#steps = this.#steps.slice(0, -1);
     await this.open(step.class);
     const card = this.card(step.class);
     const notes = this.#of(step.class);
-    this.#steps = this.#steps.slice(0, -1);
-    /** @type {Draft[]} */
-    const drafts = [];
-    for (const { id, before } of step.notes) {
-      const note = notes.get(id);
-      if (card === null || note === undefined) continue;
-      const standing = [...card.slots.values()].find((slot) => slot.current.length === 1 && slot.current[0] === id);
-      if (standing !== undefined) drafts.push(draftOf(standing.used, before));
-    }
     const first = notes.get(step.notes[0]?.id ?? "") ?? null;
-    const written = this.write(step.class, drafts, null);
-    changed();
-    await written;
-    return { class: step.class, note: first, words: step.words, isTaken: drafts.length > 0 };
+    const said = { class: step.class, note: first, words: step.words };
+    const restored = card === null ? [] : step.notes.flatMap(({ id, before }) => restoring(card, id, before));
+    if (card === null || restored.length === 0) {
+      changed();
+      return { ...said, isTaken: false };
+    }
+    const written = stampedAll(card, restored.map(({ draft }) => draft));
+    // What is restored now stands for the note it was restored from: the step that wrote that one can be taken back.
+    restored.forEach(({ before }, place) => this.#standIn(before?.id, String(written[place]?.id)));
+    await this.#put(step.class, written);
+    return { ...said, isTaken: true };
   }
 
   /**
@@ -214,6 +204,27 @@ export class Notebook {
     changed();
   }
 
+  /** @param {string} classId @param {readonly SentNote[]} notes */
+  async #put(classId, notes) {
+    for (const note of notes) {
+      this.#of(classId).set(note.id, note);
+      this.#here.add(note.id);
+      this.#writing.set(note.id, note);
+      this.#unnamed.add(note.id);
+    }
+    this.#cards.delete(classId);
+    changed();
+    await this.#keep(notes);
+  }
+
+  /** @param {string | undefined} id @param {string} now */
+  #standIn(id, now) {
+    this.#steps = this.#steps.map((step) => ({
+      ...step,
+      notes: step.notes.map((note) => (note.id === id ? { ...note, id: now } : note)),
+    }));
+  }
+
   /** @param {readonly SentNote[]} notes */
   async #keep(notes) {
     try {
@@ -242,6 +253,26 @@ export class Notebook {
     if (notes === undefined) this.#notes.set(classId, (notes = new Map()));
     return notes;
   }
+}
+
+/** @param {Card} card @param {readonly Draft[]} drafts @returns {SentNote[]} */
+function stampedAll(card, drafts) {
+  const now = Date.now();
+  return drafts.map((draft) => card.stamped(draft, now));
+}
+
+/**
+ * What takes a note back; nothing where it does not stand alone in its slot any more.
+ * @param {Card} card
+ * @param {string} id
+ * @param {Note | null} before
+ * @returns {{ draft: Draft, before: Note | null }[]}
+ */
+function restoring(card, id, before) {
+  for (const { current, used } of card.slots.values()) {
+    if (current.length === 1 && current[0] === id) return [{ draft: draftOf(used, before), before }];
+  }
+  return [];
 }
 
 /** The note that stood in the slot before. @param {Card} card @param {SentNote} note @returns {Note | null} */

@@ -66,7 +66,7 @@ def test_another_seat_in_the_same_browser_never_mixes_with_the_first(phone: Phon
     phone.page.goto(f"{server.address}/#join={server.codes['scribe']}")
     expect(phone.page.get_by_role("heading", name="Take another seat?")).to_be_visible()
     phone.page.get_by_role("button", name="Join with this code").tap()
-    expect(phone.page.get_by_text("Scribe A")).to_be_visible()
+    expect(phone.page.get_by_text("Scribe A", exact=True)).to_be_visible()
     phone.page.unroute_all()
     phone.page.get_by_role("button", name=re.compile("Stock type mares")).tap()
     phone.expect_horse("7")
@@ -81,7 +81,7 @@ def test_another_seat_in_the_same_browser_never_mixes_with_the_first(phone: Phon
     phone.page.get_by_role("button", name="Join with another code").tap()
     phone.page.get_by_label("Code").fill(server.codes["judge"])
     phone.page.get_by_role("button", name="Join with this code").tap()
-    expect(phone.page.get_by_text("Judge A")).to_be_visible()
+    expect(phone.page.get_by_text("Judge A", exact=True)).to_be_visible()
     phone.page.get_by_role("button", name=re.compile("Stock type mares")).tap()
     phone.expect_saved("At the office")
     assert sorted((each["by"], each["trait"]) for each in server.notes_of("judge")) == [
@@ -109,7 +109,7 @@ def test_a_join_whose_answer_is_lost_sends_nothing_under_the_wrong_seat(phone: P
     phone.page.unroute_all()
     phone.page.get_by_role("button", name="Stay Judge A").tap()
     # The cookie is the scribe's by now: the page finds out by itself, and the judge's note waits for the judge.
-    expect(phone.page.get_by_text("Scribe A")).to_be_visible(timeout=20_000)
+    expect(phone.page.get_by_text("This phone is now joined as Scribe A.")).to_be_visible(timeout=20_000)
     phone.expect_saved("At the office")
     assert server.notes_of("judge") == []
     assert [each["note"]["trait"] for each in phone.stored("outbox")] == ["topline"]

@@ -36,7 +36,7 @@ def test_one_cache_holds_every_file_of_the_page_and_nothing_of_the_server_s_answ
     phone.open_class()
     caches = cached(phone)
     assert len(caches) == 1
-    suffixes = {".html", ".js", ".css", ".webmanifest", ".svg", ".png"}
+    suffixes = {".json", ".html", ".js", ".css", ".webmanifest", ".svg", ".png"}
     files = {
         f"/{path.relative_to(FRONTEND)}" for path in FRONTEND.rglob("*") if path.is_file() and path.suffix in suffixes
     }
