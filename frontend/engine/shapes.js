@@ -1,6 +1,7 @@
 // @ts-check
 /**
- * What goes into the engine and what comes out. The twin of `engine/shapes.py`: types only, they check nothing.
+ * What goes into the engine and what comes out. The twin of `engine/shapes.py`: types that check
+ * nothing, and the default rule for lameness; what a standard may hold is checked by the server alone.
  *
  * @typedef {{ key: string, title: string, views: string[], weight: number, faulty: string, good?: string | null,
  *   more?: string | null, sexes?: string[] | null, first?: boolean | null }} Trait
@@ -26,10 +27,5 @@
  * @typedef {{ entries: Entry[], reads_as: Map<string, string>, slots: Slot[], disputes: Dispute[] }} Merged
  */
 
-export const SEXES = ["mare", "stallion", "gelding"];
-
-/** What a slight, a clear and a marked degree count when a standard does not say. */
-export const DEGREES_COUNT = [1, 2, 4];
-
-/** @type {Lameness} */
+/** Common practice at open shows: lame at every trot or worse stands last. @type {Lameness} */
 export const DEFAULT_LAMENESS = { from_grade: 3, outcome: "last" };

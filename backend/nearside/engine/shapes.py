@@ -6,15 +6,14 @@ Everything is plain JSON: these types name the fields, they check nothing. A cla
 
 from __future__ import annotations
 
-from typing import Any, Literal, NotRequired, TypedDict
+from typing import Any, Literal, NotRequired, TypedDict, get_args
 
 Sex = Literal["mare", "stallion", "gelding"]
 Age = Literal["weanling", "yearling", "two", "three", "aged"]
 Basis = Literal["rule", "call", "notes", "even", "carried"]
 Standing = Literal["absent", "excused", "disqualified", "not_placed", "not_looked"]
 
-SEXES: tuple[str, ...] = ("mare", "stallion", "gelding")
-AGES: tuple[str, ...] = ("weanling", "yearling", "two", "three", "aged")
+SEXES: tuple[str, ...] = get_args(Sex)
 
 # What a slight, a clear and a marked degree count when a standard does not say. Our own choice, not from a source:
 # each step doubles, so that one plain fault outweighs two slight ones of the same weight.
@@ -147,28 +146,12 @@ class TraitDifference(TypedDict):
     difference: int
 
 
-class Pair(TypedDict):
-    """Two horses of a placing and what decides between them."""
-
-    upper: str
-    lower: str
-    adjacent: bool
-    basis: Basis
-    chain: list[str] | None
-    margin: int
-    share: int
-    decided_by: str | None
-    grants: list[TraitDifference]
-    one_step: bool
-    sentence: str
-    # `for` is added by the placing: it is a word of the language and can't stand here.
-
-
-class Unplaced(TypedDict):
-    number: str
-    standing: Standing
-    reason: str | None
-
-
 Placing = dict[str, Any]
-"""A `nearside-placing/1`, as DESIGN lists it; every list in it has a total order."""
+"""A `nearside-placing/1`; every list in it has a total order.
+
+The order: `placing`, `last_by_rule`, `unplaced` (number, standing, reason), `own` (null where the card has none).
+The figures: `totals` (number, total, score by criterion), `scale`. What decides: `pairs` (upper, lower, adjacent,
+basis, chain, margin, share, decided_by, for, grants, one_step, sentence), in placing order 1-2, 1-3, ..., 2-3, ...
+What is left to see to: `even`, `circles`, `calls_set_aside`, `asks`, `conflicts`, `strangers`, `unseen`, `disputes`,
+`look_again`, `against`. Whose it is: `format`, `class`, `card`.
+"""

@@ -11,7 +11,7 @@ from typing import Annotated, Any, Literal, NotRequired, cast
 from pydantic import Field, TypeAdapter, ValidationError, with_config
 from typing_extensions import TypedDict
 
-from nearside.engine.shapes import ClassFile, Note, Standard
+from nearside.engine.shapes import Age, ClassFile, Note, Sex, Standard
 from nearside.engine.standard import StandardRefused, checked_standard
 
 from .notes import STRICT, NoteCheck, Number, checked_note, joined, refused
@@ -20,9 +20,6 @@ from .strict_json import Refused, read_json, shown
 
 FORMAT = "nearside-class/1"
 BYTES_AT_MOST = 32 * 1024 * 1024  # far beyond any class: sixty horses fully noted come to 2 MiB
-
-Sex = Literal["mare", "stallion", "gelding"]
-Age = Literal["weanling", "yearling", "two", "three", "aged"]
 
 
 @with_config(STRICT)
