@@ -110,9 +110,7 @@ def test_every_module_of_the_page_is_reached_from_its_entry() -> None:
         if path not in reached:
             reached.add(path)
             waiting.extend(page_imports(path))
-    types_only = {FRONTEND / "engine" / "shapes.js"}
-    everything = {path for path in FRONTEND.rglob("*.js") if path.name != "sw.js"}
-    assert everything - reached <= types_only
+    assert {path for path in FRONTEND.rglob("*.js") if path.name != "sw.js"} == reached
 
 
 def test_only_the_agreed_entries_stand_at_the_top() -> None:

@@ -10,8 +10,11 @@ from hypothesis import strategies as st
 
 from nearside.engine.merging import merge
 from nearside.engine.numbers import natural_key
+from nearside.engine.placing import place
 from nearside.engine.shapes import Placing
 from nearside.engine.weighing import order_weights
+from nearside.show.classfile import checked_class_file
+from nearside.show.standards import words
 from nearside.show.strict_json import canonical
 
 from . import cases
@@ -44,7 +47,7 @@ def test_a_class_worked_by_hand() -> None:
     assert pair["for"] == [{"criterion": "balance", "trait": "topline", "difference": 4}]
     # 13 x 4 for the knees before 25 x 2 for the girth
     assert [(each["trait"], each["difference"]) for each in pair["grants"]] == [("knees", -4), ("girth", -2)]
-    # D = 180, -240, 0, 0; at the corners 180, -30, -20, -15: 0.612... of the weighings
+    # D = 180, -240, 0, 0; at the corners 180, -30, -20, -15: 180/210 x 180/200 x 180/195 = 0.712 of the weighings
     assert pair["share"] == share_by_hand([180, -240, 0, 0])
     assert pair["one_step"] is True  # 12's topline from clear to marked is worth 6000
 
@@ -172,9 +175,14 @@ def test_views_not_taken_are_listed_for_placed_horses_only() -> None:
     assert placing["unseen"] == [{"number": "7", "views": ["front", "rear", "head", "walk", "trot"]}]
 
 
-def test_a_trait_not_judged_in_the_class_is_no_part_of_it() -> None:
+def test_a_mark_on_a_trait_not_judged_in_the_class_counts_for_nothing() -> None:
+    """No such mark enters by a class file; it stays where the sexes of a class are put right after it was noted."""
     on_sex = note("mark", "m", number="7", trait="sex", view="head", degree=2)
-    assert placed(["7"], [on_sex], sexes=["gelding", "mare"])["placing"] == ["7"]
+    file, of = checked_class_file(class_file(["7"], [on_sex]))
+    mares = place(file, of, words())
+    file["class"]["sexes"] = ["gelding"]
+    geldings = place(file, of, words())
+    assert [each["totals"][0]["total"] for each in (mares, geldings)] == [7 * 2 * 2 * 60, 0]
 
 
 # --- a slow second way -----------------------------------------------------------------------------------------------
