@@ -1,0 +1,1 @@
+"""The rules and use cases of a show, without a server."""

@@ -1,0 +1,1 @@
+"""The note store and the catalogue, on the disk and with their failures."""

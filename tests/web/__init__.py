@@ -1,0 +1,1 @@
+"""The server over HTTP: routes, cookies, errors, the page and the stream."""

@@ -5,7 +5,7 @@ Plain text for a terminal or a printer; the words of the comparisons are the eng
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from nearside.engine.merging import merge
@@ -122,5 +122,5 @@ def _own(placing: Placing) -> list[str]:
     return lines
 
 
-def _numbers(numbers: Iterable[str] | Sequence[str]) -> str:
+def _numbers(numbers: Iterable[str]) -> str:
     return ", ".join(numbers)

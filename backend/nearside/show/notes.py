@@ -24,14 +24,14 @@ Numbers = list[Number]
 STRICT = ConfigDict(strict=True, extra="forbid")
 
 
-class _Any(TypedDict):
+class _EveryNote(TypedDict):
     id: str
     by: str
     at: int
     replaces: list[str]
 
 
-class _OfCard(_Any):
+class _OfCard(_EveryNote):
     card: str
 
 
@@ -90,7 +90,7 @@ class Sign(_OfCard):
 
 
 @with_config(STRICT)
-class LamenessCall(_Any):
+class LamenessCall(_EveryNote):
     kind: Literal["lameness"]
     card: NotRequired[str | None]
     observer: NotRequired[Literal["veterinarian", "steward"] | None]
@@ -103,14 +103,14 @@ class LamenessCall(_Any):
 
 
 @with_config(STRICT)
-class Presence(_Any):
+class Presence(_EveryNote):
     kind: Literal["presence"]
     number: Number
     state: Literal["present", "absent"] | None
 
 
 @with_config(STRICT)
-class EntryNote(_Any):
+class EntryNote(_EveryNote):
     kind: Literal["entry"]
     number: Number
     identification: NotRequired[str | None]
