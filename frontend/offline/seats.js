@@ -47,13 +47,6 @@ export function holdSeat(day) {
   });
 }
 
-/** This browser is joined as nobody; every seat's notes stay. */
-export function holdNobody() {
-  return transact(["keep"], "readwrite", (transaction) => {
-    transaction.objectStore("keep").delete("owner");
-  });
-}
-
 /** Every seat this browser was ever joined as. @returns {Promise<Held[]>} */
 export function every() {
   return transact(["seats"], "readonly", (transaction) => answered(transaction.objectStore("seats").getAll()));
