@@ -176,11 +176,9 @@ function firmness(comparison, scheme, patterns) {
     const said = pair.margin > 0 ? "notes_agree" : pair.margin === 0 ? "notes_level" : "notes_against";
     return [fill(patterns[said], names)];
   }
-  const firm = pair.one_step ? [patterns.one_step] : [];
-  if (comparison.differs) {
-    const weighing =
-      pair.share === ALL_WEIGHINGS ? "firm" : pair.share >= HALF_OF_WEIGHINGS ? "turns" : "other_way";
-    firm.push(fill(patterns[weighing], names));
-  }
-  return firm;
+  const weighing = pair.share === ALL_WEIGHINGS ? "firm" : pair.share >= HALF_OF_WEIGHINGS ? "turns" : "other_way";
+  if (comparison.differs && pair.one_step && weighing === "firm") return [fill(patterns.one_step_firm, names)];
+  const said = pair.one_step ? [patterns.one_step] : [];
+  if (comparison.differs) said.push(fill(patterns[weighing], names));
+  return said;
 }

@@ -17,7 +17,7 @@ import pytest
 from nearside.engine.placing import place
 from nearside.engine.shapes import ClassFile, Placing
 from nearside.show.classfile import read_class_file
-from nearside.show.demo import SEATS, SHOW_ID, as_text, demo_files
+from nearside.show.demo import SEATS, as_text, demo_files
 from nearside.show.opening import notes_with_cards, seats_asked
 from nearside.show.seats import Facts, may_write
 from nearside.show.standards import shipped_standard, words
@@ -89,7 +89,7 @@ def test_the_third_class_waits_and_in_the_fourth_the_veterinarian_s_call_leaves_
 
 
 def test_every_note_of_the_demonstration_is_one_its_seat_may_write() -> None:
-    seats = {each.id: each for each in seats_asked(SEATS, SHOW_ID)}
+    seats = {each.id: each for each in seats_asked(SEATS, "demo-1")}
     facts = Facts(judges=frozenset(each.id for each in seats.values() if each.role == "judge"))
     notes = notes_with_cards(FILES.values(), ["judge-a"])
     assert len({each["id"] for each in notes}) == len(notes)

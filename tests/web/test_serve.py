@@ -14,6 +14,7 @@ import httpx
 import pytest
 
 from nearside.show.demo import TITLE
+from nearside.web.serve import open_demo
 from tests.show.ground import class_file, note, open_small_show
 from tests.web.house import served
 
@@ -156,6 +157,13 @@ def test_the_demonstration_prints_a_link_a_code_and_a_qr_for_each_seat_and_can_b
         assert server.stop()[:2] == (0, "")
     with served("demo", "--data", str(tmp_path)) as server:
         assert codes("".join(server.said)) == by_role
+
+
+def test_each_folder_of_the_demonstration_holds_a_show_of_its_own_and_keeps_it(tmp_path: Path) -> None:
+    """A phone must not take a new demonstration for the one that has its notes."""
+    first, again, other = (open_demo(tmp_path / name)[0].seat.show for name in ("a", "a", "b"))
+    assert first == again
+    assert first != other
 
 
 def test_a_temporary_folder_of_the_demonstration_is_gone_when_it_stops(

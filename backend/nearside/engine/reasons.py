@@ -145,9 +145,11 @@ def _firmness(comparison: Comparison, scheme: Scheme, patterns: Mapping[str, str
     if basis in ("call", "carried"):
         said = "notes_agree" if margin > 0 else "notes_level" if margin == 0 else "notes_against"
         return [fill(patterns[said], names)]
+    share = pair["share"]
+    weighing = "firm" if share == ALL_WEIGHINGS else "turns" if share >= HALF_OF_WEIGHINGS else "other_way"
     firmness = [patterns["one_step"]] if pair["one_step"] else []
-    if comparison.differs:
-        share = pair["share"]
-        weighing = "firm" if share == ALL_WEIGHINGS else "turns" if share >= HALF_OF_WEIGHINGS else "other_way"
+    if comparison.differs and pair["one_step"] and weighing == "firm":
+        firmness = [fill(patterns["one_step_firm"], names)]
+    elif comparison.differs:
         firmness.append(fill(patterns[weighing], names))
     return firmness

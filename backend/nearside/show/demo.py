@@ -19,7 +19,7 @@ from nearside.engine.shapes import ClassFile
 from nearside.show.classfile import FORMAT, checked_class_file
 
 TITLE = "Mill Meadow Open Show"
-SHOW_ID = "demo"
+SHOW_ID_BEGINS = "demo-"
 SEATS = (
     "office:Show office",
     "steward:Ring steward",

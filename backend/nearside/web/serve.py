@@ -155,17 +155,23 @@ def _demo(options: argparse.Namespace) -> int:
 
 
 def open_demo(data: Path) -> list[OpenedSeat]:
-    """The demonstration in a data folder, opened there unless it already is."""
+    """The demonstration in a data folder, opened there unless it already is.
+
+    Each folder's show has an id of its own: a phone that joined another demonstration must not take this one for it,
+    and think that its notes are here.
+    """
     catalogue = TinyCatalogue(catalogue_path(data))
     try:
-        if catalogue.get("shows", demo.SHOW_ID) is not None:
-            return opened_seats(catalogue, demo.SHOW_ID)
+        for record in catalogue.all("shows"):
+            if record["id"].startswith(demo.SHOW_ID_BEGINS):
+                return opened_seats(catalogue, record["id"])
     finally:
         catalogue.close()
+    show_id = f"{demo.SHOW_ID_BEGINS}{secrets.token_hex(4)}"
     files = [checked_class_file(each) for each in demo.demo_files().values()]
-    seats = seats_asked(demo.SEATS, demo.SHOW_ID)
+    seats = seats_asked(demo.SEATS, show_id)
     notes = notes_with_cards([each for each, _ in files], [demo.JUDGE])
-    return open_in_folder(data, demo.SHOW_ID, demo.TITLE, files, seats, notes)
+    return open_in_folder(data, show_id, demo.TITLE, files, seats, notes)
 
 
 def print_seats(opened: Sequence[OpenedSeat], settings: Settings, *, with_qr: bool) -> None:
