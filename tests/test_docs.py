@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import json
 import re
 import subprocess
@@ -10,7 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from nearside.cli import main
+from nearside.cli import _parser
+from nearside.store.protocol import Catalogue, NoteStore
+from nearside.web.app import ROUTES
 from tests.engine.cases import marks, placed
 from tests.test_cli import nearside
 
@@ -42,15 +45,13 @@ def test_ci_runs_the_readmes_test_command_and_nothing_else() -> None:
 
 @pytest.mark.parametrize("words", commands(), ids=" ".join)
 def test_every_command_of_the_readme_is_understood(words: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
-    """Each is parsed as it stands; those that only read a file are run."""
+    """Each is parsed as it stands (an option nobody knows would be refused); those that only read a file are run."""
     monkeypatch.chdir(ROOT)
     if words[0] in ("place", "reasons", "standard"):
         run = nearside(*words)
         assert (run.returncode, run.stderr) == (0, b"")
     else:
-        with pytest.raises(SystemExit) as answered:
-            main([*words, "--help"])
-        assert answered.value.code == 0
+        assert callable(_parser(words).parse_args(words).run)
 
 
 def test_the_output_shown_for_the_example_is_the_output(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -82,9 +83,47 @@ def test_the_class_worked_by_hand_in_developers_has_the_figures_it_names() -> No
         assert re.search(rf"\b{figure}\b", worked), figure
 
 
-def test_the_map_in_developers_names_only_what_is_there() -> None:
-    for name in re.findall(r"`((?:backend|frontend|tests|examples)/[\w./-]+)`", DEVELOPERS):
-        assert (ROOT / name).exists(), name
+def test_every_file_developers_names_is_there() -> None:
+    named = re.findall(r"`(\w[\w./-]*\.(?:py|js|json)|(?:backend|frontend|tests|examples)/[\w./-]+)`", DEVELOPERS)
+    assert "engine/merging.py" in named
+    package, before = ROOT / "backend" / "nearside", ""
+    for name in named:
+        # A bare name stands in the folder of the name before it.
+        homes = [home / part for home in (ROOT, package, ROOT / "frontend") for part in ("", before, "standards")]
+        assert any((home / name).exists() for home in homes), name
+        before = str(Path(name).parent) if "/" in name else before
+
+
+def test_the_map_names_every_module_of_the_engine_and_every_folder_of_the_house() -> None:
+    (house,) = (block for block in blocks(DEVELOPERS, "") if block.startswith("backend/nearside/"))
+    words = set(re.findall(r"[\w]+", house))
+    assert {path.stem for path in (ROOT / "backend/nearside/engine").glob("[a-z]*.py")} <= words
+    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    for part in ("backend/nearside", "frontend", "tests"):
+        below = {line.removeprefix(f"{part}/").split("/")[0] for line in tracked.splitlines() if line.startswith(part)}
+        folders = {name for name in below if (ROOT / part / name).is_dir()}
+        # The tests' own folders beside those that mirror the backend.
+        mirrored = {path.name for path in (ROOT / "backend/nearside").iterdir()} if part == "tests" else set()
+        assert folders - mirrored - words == set(), part
+
+
+def test_the_calls_developers_lists_are_the_routes_there_are() -> None:
+    listed = re.findall(r"^\| (`(?:GET|POST) [^|]*?) \|", DEVELOPERS, re.MULTILINE)
+    calls = {
+        (method, path.partition("?")[0])
+        for cell in listed
+        for method, path in re.findall(r"`(GET|POST) (/[^` ]*)", cell)
+    }
+    routes = {(method, route.path) for route in ROUTES for method in route.methods or () if method != "HEAD"}
+    assert calls - {("GET", "/")} == routes - {("GET", "/{path:path}")}
+
+
+@pytest.mark.parametrize("seam", [NoteStore, Catalogue], ids=lambda seam: seam.__name__)
+def test_the_seams_developers_shows_are_the_protocols(seam: type) -> None:
+    (shown,) = (block for block in blocks(DEVELOPERS, "python") if block.startswith(f"class {seam.__name__}("))
+    heads = re.findall(r"def (\w+)(\(.*)\) -> (.*?): \.\.\.", shown)
+    source = inspect.getsource(seam)
+    assert heads == re.findall(r"def (\w+)(\(.*)\) -> (.*?):\n", source)
 
 
 def test_the_docstrings_examples_are_right() -> None:
