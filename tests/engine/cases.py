@@ -8,6 +8,7 @@ classes. The same files prove the engine's twin equal.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import deepcopy
 from typing import Any
 
 from hypothesis import strategies as st
@@ -118,6 +119,24 @@ def place_file(file: Any) -> Placing:
 def pair_of(placing: Placing, upper: str, lower: str) -> dict[str, Any]:
     """The pair of these two numbers."""
     return next(each for each in placing["pairs"] if (each["upper"], each["lower"]) == (upper, lower))
+
+
+DROP = object()
+
+
+def changed(value: Any, path: Sequence[Any], to: Any) -> Any:
+    """A copy with one place in it changed, or with DROP taken out; the empty path is the whole."""
+    if not path:
+        return to
+    whole = deepcopy(value)
+    here = whole
+    for step in path[:-1]:
+        here = here[step]
+    if to is DROP:
+        del here[path[-1]]
+    else:
+        here[path[-1]] = to
+    return whole
 
 
 # --- strategies ------------------------------------------------------------------------------------------------------

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from copy import deepcopy
 from typing import Any
 
 import pytest
 
 from nearside.engine.standard import StandardRefused, checked_standard, is_judged, judged_traits
 
-from .cases import PLAIN, standard, trait
+from .cases import DROP, PLAIN, changed, standard, trait
 
 
 def test_what_is_left_out_is_filled_in() -> None:
@@ -31,24 +30,10 @@ def test_traits_of_another_sex_are_not_judged() -> None:
     assert is_judged(read["criteria"][2]["traits"][1], ["gelding", "mare"])
 
 
-def changed(path: list[Any], value: Any) -> dict[str, Any]:
-    of: Any = deepcopy(PLAIN)
-    here = of
-    for step in path[:-1]:
-        here = here[step]
-    if value is DROP:
-        del here[path[-1]]
-    else:
-        here[path[-1]] = value
-    assert isinstance(of, dict)
-    return of
-
-
-DROP = object()
 FIRST = ["criteria", 0, "traits", 0]
 REFUSED: list[tuple[list[Any], Any, str]] = [
     (["format"], "other", 'format: must be "nearside-standard/1"'),
-    (["colour"], 1, 'the field "colour" is not known here'),
+    (["color"], 1, 'the field "color" is not known here'),
     (["title"], DROP, 'the field "title" is missing'),
     (["views"], [], "views: give 1 to 6"),
     (["views"], ["a", "b", "c", "d", "e", "f", "g"], "views: give 1 to 6"),
@@ -76,7 +61,7 @@ REFUSED: list[tuple[list[Any], Any, str]] = [
 @pytest.mark.parametrize(("path", "value", "said"), REFUSED, ids=[f"{p[-1]}={str(v)[:20]}" for p, v, _ in REFUSED])
 def test_what_is_wrong_is_refused_with_its_place(path: list[Any], value: Any, said: str) -> None:
     with pytest.raises(StandardRefused) as refusal:
-        checked_standard(changed(path, value))
+        checked_standard(changed(PLAIN, path, value))
     assert said in str(refusal.value)
 
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from nearside.show.classfile import checked_class_file, read_class_file, same_content
 from nearside.show.strict_json import Refused, canonical, read_json
 from tests.engine import cases
-from tests.engine.cases import class_file, marks, note
+from tests.engine.cases import DROP, changed, class_file, marks, note
 
 FILE = class_file(
     ["12", "7"],
@@ -69,11 +69,10 @@ def test_the_same_note_twice_is_one_note() -> None:
     assert same_content({"id": "a", "limb": None}, {"id": "a"})
 
 
-DROP = object()
 Change = tuple[list[Any], Any, str]
 REFUSED: list[Change] = [
     (["format"], "nearside-class/2", 'format: must be "nearside-class/1"'),
-    (["colour"], "bay", "colour: is not a field known here"),
+    (["color"], "bay", "color: is not a field known here"),
     (["card"], DROP, "card: is missing"),
     (["class", "judge"], "x", "class.judge: is not a field known here"),
     (["class", "sexes"], [], "class.sexes"),
@@ -126,24 +125,12 @@ REFUSED: list[Change] = [
 ]
 
 
-def changed(path: list[Any], value: Any) -> Any:
-    file: Any = deepcopy(FILE)
-    here = file
-    for step in path[:-1]:
-        here = here[step]
-    if value is DROP:
-        del here[path[-1]]
-    else:
-        here[path[-1]] = value
-    return file
-
-
 @pytest.mark.parametrize(
     ("path", "value", "said"), REFUSED, ids=[f"{'.'.join(map(str, p))}={v!r}" for p, v, _ in REFUSED]
 )
 def test_what_is_wrong_is_refused_with_its_place(path: list[Any], value: Any, said: str) -> None:
     with pytest.raises(Refused) as refusal:
-        checked_class_file(changed(path, value))
+        checked_class_file(changed(FILE, path, value))
     assert said in str(refusal.value)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from copy import deepcopy
 from typing import Any
 
 from hypothesis import given, settings
@@ -43,17 +42,6 @@ def places(value: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     return [path, *(place for step in steps for place in places(value[step], (*path, step)))]
 
 
-def damage(file: Any, path: tuple[Any, ...], value: Any) -> Any:
-    if not path:
-        return value
-    damaged = deepcopy(file)
-    here = damaged
-    for step in path[:-1]:
-        here = here[step]
-    here[path[-1]] = value
-    return damaged
-
-
 def answers_or_refuses(data: bytes) -> None:
     try:
         class_file, standard = read_class_file(data)
@@ -71,7 +59,7 @@ def answers_or_refuses(data: bytes) -> None:
 @given(st.one_of(st.just(FILE), cases.class_files()), st.data())
 def test_a_class_file_with_anything_in_any_place_is_answered_or_refused(file: Any, data: st.DataObject) -> None:
     for _ in range(data.draw(st.integers(1, 2))):
-        file = damage(file, data.draw(st.sampled_from(places(file))), data.draw(junk))
+        file = cases.changed(file, data.draw(st.sampled_from(places(file))), data.draw(junk))
     answers_or_refuses(json.dumps(file).encode(errors="surrogatepass"))
 
 
