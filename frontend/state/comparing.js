@@ -21,8 +21,8 @@ export function openPair(card) {
   return { two: isTwo ? [horse, other] : null, view: openNow(card).view };
 }
 
-/** Put two horses side by side; where only one is named, its neighbour in line beside it. @param {Card} card @param {string} number @param {string} [other] */
-export function openCompare(card, number, other = neighbour(card, number)) {
+/** Put two horses side by side; where only one is named, its neighbor in line beside it. @param {Card} card @param {string} number @param {string} [other] */
+export function openCompare(card, number, other = neighbor(card, number)) {
   go({ page: "compare", class: card.class.id, pair: [number, other] });
 }
 
@@ -59,7 +59,7 @@ export function roundOf(calls, circle) {
 }
 
 /** @param {Card} card @param {string} number */
-function neighbour(card, number) {
+function neighbor(card, number) {
   const line = card.horses.map((horse) => horse.number).filter((each) => each === number || !card.isAbsent(each));
   const at = line.indexOf(number);
   return line[at - 1] ?? line[at + 1] ?? number;

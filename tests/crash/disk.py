@@ -5,7 +5,7 @@ the medium. Until then a loss of power may keep any of the dirty sectors and any
 the new one; sectors of the new size that never arrived read as they were on the medium, which beyond its
 end is zero. A name is durable when its directory was synced. A failed sync drops the dirt, as Linux does:
 the cache still shows the bytes, the medium never gets them, and the next sync reports success. (See "Can
-Applications Recover from fsync Failures?", USENIX ATC 2020, for these behaviours of ext4 and XFS.)
+Applications Recover from fsync Failures?", USENIX ATC 2020, for this behavior of ext4 and XFS.)
 
 Two ends a process may come to: `killed`, where the cache lives on with the operating system, and
 `after_power_loss`, where only the medium does.

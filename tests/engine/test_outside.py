@@ -54,7 +54,7 @@ def test_the_mean_over_the_corners_is_the_margin_by_the_order_weights(n: int) ->
 
 
 def _as_it_is(column: numpy.ndarray, *, cost: bool) -> numpy.ndarray:
-    """Scores stand on one scale already: nothing is normalised."""
+    """Scores stand on one scale already: nothing is normalized."""
     assert not cost
     return column
 

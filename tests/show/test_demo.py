@@ -101,7 +101,7 @@ def test_horses_are_known_by_number_and_identification_marks_only() -> None:
     for class_file in FILES.values():
         for entry in class_file["entries"]:
             assert set(entry) == {"number", "identification"}
-            # Colours and white markings are written small; a name would not be.
+            # Colors and white markings are written small; a name would not be.
             assert re.fullmatch(r"[a-z, -]+", str(entry["identification"]))
 
 

@@ -73,7 +73,7 @@ def test_a_note_of_every_kind_passes_with_the_seat_as_its_writer(kind: str) -> N
         ({**GOOD, "degree": 4}, "degree"),
         ({**GOOD, "degree": 0}, "degree"),
         ({**GOOD, "degree": False}, "degree"),
-        ({**GOOD, "colour": "red"}, "colour"),
+        ({**GOOD, "color": "red"}, "color"),
         ({**GOOD, "trait": "\ud800"}, "trait"),
         ({**GOOD, "trait": "x" * 501}, "trait"),
         (note("over", "judge-a", pair=["12", "12"]), "pair"),

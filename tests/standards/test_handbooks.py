@@ -85,7 +85,7 @@ def test_other_types_keep_their_own_ideal(case: dict[str, Any]) -> None:
         assert in_stock_type is None or phrases(in_stock_type)["good"] != phrases(found)["good"]
 
 
-def test_stock_type_keeps_the_order_georgia_b1400_states_and_open_shows_practise() -> None:
+def test_stock_type_keeps_the_order_georgia_b1400_states_and_open_shows_practice() -> None:
     case = ORDERS["stock_type"]
     shipped = order_of("stock-type")
     assert shipped[0] == case["first"]

@@ -1,6 +1,6 @@
 """What one more step, or one more look, could do to a horse's total.
 
-A step changes one degree of one horse on one trait in one view to its neighbour on -3, -2, -1, none, 1, 2, 3; a
+A step changes one degree of one horse on one trait in one view to its neighbor on -3, -2, -1, none, 1, 2, 3; a
 fault-only trait ends at none. Steps show how firm a pair is; they are no advice to mark otherwise.
 """
 

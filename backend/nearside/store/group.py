@@ -37,7 +37,7 @@ class GroupCommit:
     async def append(self, notes: Sequence[Note]) -> list[Receipt]:
         """What the store's `append` returns for these notes, after the sync; raises what it raises.
 
-        If the caller is cancelled while it waits, its notes may be kept all the same: sending them again
+        If the caller is canceled while it waits, its notes may be kept all the same: sending them again
         is answered `known`. Raises `StoreClosed` after `close`.
         """
         if self._is_closed:
