@@ -56,6 +56,30 @@ def is_plain_text(text: str) -> bool:
     return len(text) <= TEXT_AT_MOST and (text.isascii() or _LONE_SURROGATE.search(text) is None)
 
 
+def canonical(value: Any) -> str:
+    """Canonical JSON: keys by code point, no spaces, only what JSON requires escaped.
+
+    >>> canonical({"b": 1, "a": "é"})
+    '{"a":"é","b":1}'
+    """
+    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+
+
+def spelled(place: tuple[Any, ...]) -> str:
+    """A place in JSON in words: `notes[3].degree`.
+
+    >>> spelled(("notes", 3, "degree"))
+    'notes[3].degree'
+    """
+    parts = [f"[{step}]" if isinstance(step, int) else f".{step}" for step in place]
+    return "".join(parts).removeprefix(".")
+
+
+def shown(text: str) -> str:
+    """Text of the input as it may be quoted in a refusal: short, in quotes."""
+    return f'"{text if len(text) <= 40 else text[:40] + "..."}"'
+
+
 class _OutOfBounds:
     """Stands for a number that can't be kept, until the walk knows where it is."""
 
@@ -101,11 +125,6 @@ _DECODER = json.JSONDecoder(
 )
 
 
-def shown(text: str) -> str:
-    """Text of the input as it may be quoted in a refusal: short, in quotes."""
-    return f'"{text if len(text) <= 40 else text[:40] + "..."}"'
-
-
 def _check(root: Any) -> None:
     """Walks every value without recursion; the places are only spelled out for a refusal."""
     waiting: list[tuple[Any, tuple[Any, ...]]] = [(root, ())]
@@ -134,22 +153,3 @@ def _check_text(text: str, place: tuple[Any, ...]) -> None:
 
 def _refuse(place: tuple[Any, ...], problem: str) -> NoReturn:
     raise Refused(spelled(place), problem)
-
-
-def spelled(place: tuple[Any, ...]) -> str:
-    """A place in JSON in words: `notes[3].degree`.
-
-    >>> spelled(("notes", 3, "degree"))
-    'notes[3].degree'
-    """
-    parts = [f"[{step}]" if isinstance(step, int) else f".{step}" for step in place]
-    return "".join(parts).removeprefix(".")
-
-
-def canonical(value: Any) -> str:
-    """Canonical JSON: keys by code point, no spaces, only what JSON requires escaped.
-
-    >>> canonical({"b": 1, "a": "é"})
-    '{"a":"é","b":1}'
-    """
-    return json.dumps(value, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
