@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -185,3 +187,13 @@ def test_a_refusal_says_which_field_and_is_the_same_whether_the_card_exists_or_n
         assert there.partition(":")[0] in ("kind", "card")
         assert there == why_not_write(seat, note(row, "judge-q"))
         assert B not in there
+
+
+def test_the_page_offers_each_role_what_the_server_lets_it_write() -> None:
+    """The page's own table decides which buttons there are. A paper card the office enters has no page."""
+    source = (Path(__file__).parents[2] / "frontend" / "state" / "session.js").read_text()
+    table = source[source.index("const WRITES = {") : source.index("};")]
+    offered = {role: set(re.findall(r'"(\w+)"', kinds)) for role, kinds in re.findall(r"(\w+): \[(.*?)\]", table)}
+    for role in ROLES:
+        written = {"lameness" if row == LAMENESS_ON_CARD else row for row, seats in WRITES.items() if role in seats}
+        assert offered[role] == written - ({"sign"} if role == "office" else set()), role
