@@ -21,7 +21,7 @@ from typing_extensions import TypedDict, get_type_hints
 
 from nearside.show import notes as shapes
 from nearside.show.refusals import Refusal
-from nearside.show.strict_json import INTEGER_AT_MOST, TEXT_AT_MOST, Refused, read_json
+from nearside.show.strict_json import INTEGER_AT_MOST, TEXT_AT_MOST, Refused, is_plain_text, read_json
 
 MOST_NOTES = 500
 
@@ -60,7 +60,7 @@ def _within(note: dict[str, Any]) -> dict[str, Any] | Unfit:
 
 def _read_one(value: Any, by: str) -> dict[str, Any] | Unfit:
     note_id = value.get("id") if isinstance(value, dict) else None
-    note_id = note_id if isinstance(note_id, str) and _is_sayable(note_id) else None
+    note_id = note_id if isinstance(note_id, str) and is_plain_text(note_id) else None
     try:
         # Written out and read again, so that the reader of files says what is wrong with it.
         read = read_json(json.dumps(value).encode())
@@ -104,11 +104,6 @@ def _any_integer(digits: str) -> int | float:
 
 def _too_many(count: int) -> Refusal:
     return Refusal("too_large", f"{count} notes in one request; send at most {MOST_NOTES} at a time.", "notes")
-
-
-def _is_sayable(text: str) -> bool:
-    """Whether an id can be sent back: no lone surrogate, not longer than any text."""
-    return len(text) <= TEXT_AT_MOST and not any("\ud800" <= sign <= "\udfff" for sign in text)
 
 
 def _on_the_wire(shape: Any) -> Any:
