@@ -120,7 +120,7 @@ def test_reasons_are_given_for_the_top_four_for_any_number_or_for_one_pair() -> 
     assert numbers("--top", "6") == placing[:6]
     assert numbers("--pair", placing[5], placing[1]) == [placing[1], placing[5]]
     text = nearside("reasons", EXAMPLE).stdout.decode()
-    assert text.startswith("I place stock type mares, aged: 4, 21, 7, and 12.")
+    assert text.startswith("I place stock type mares, aged, in this order: 4, 21, 7, and 12.")
     assert "read aloud)" in text
     assert nearside("reasons", EXAMPLE, "--short").stdout.decode().count("\n") == 3
 

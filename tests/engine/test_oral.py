@@ -62,11 +62,11 @@ def test_the_form_is_opening_pairs_with_deciding_fact_grant_and_criticism_last_h
 def test_the_text_of_a_class_by_hand() -> None:
     reasons = given_for(["7", "12"], marks(_7={"topline": 3}, _12={"topline": -1, "bone": 1}))
     assert [each["text"] for each in reasons["statements"]] == [
-        "I place mares: 7 and 12.",
-        "I start with 7 and like its fine topline.",
-        "Coming to 7 and 12, I decide on balance: 7 is finer in the topline.",
+        "I place mares, in this order: 7 and 12.",
+        "What I like most about 7 is its fine topline.",
+        "Now, placing 7 over 12, I go by balance: 7 is finer in the topline.",
         "I grant that 12 is finer in the bone.",
-        "I did not see 7 from the front.",
+        "I missed seeing 7 from the front.",
         "For these reasons I place them 7 and 12.",
     ]
 
@@ -112,7 +112,7 @@ def test_four_horses_take_two_minutes_at_most_at_150_words_a_minute(file: dict[s
 
 def test_a_view_from_which_a_horse_was_not_seen_is_said() -> None:
     reasons = given_for(["7", "12"], marks(_7={"topline": 2, "bone": 1}, _12={"topline": 1}))
-    assert texts(reasons, "unseen") == ["I did not see 12 from the front."]
+    assert texts(reasons, "unseen") == ["I missed seeing 12 from the front."]
 
 
 def test_a_fault_is_criticised_in_the_lower_horse_and_not_said_twice() -> None:
@@ -126,12 +126,12 @@ def test_a_fault_is_criticised_in_the_lower_horse_and_not_said_twice() -> None:
 def test_a_horse_last_for_lameness_is_said_to_be_so_without_a_diagnosis() -> None:
     notes = [*marks(_7={"topline": 1}, _12={"topline": 3}), note("lameness", "l", number="12", grade=3, card="judge-a")]
     reasons = given_for(["7", "12"], notes)
-    assert texts(reasons, "rule") == ["I saw 12 lame, grade three, which is an observation and no diagnosis."]
+    assert texts(reasons, "rule") == ["I saw 12 lame at grade three, and say so as an observation, not a diagnosis."]
     assert next(each["notes"] for each in reasons["statements"] if each["part"] == "rule") == ["l"]
 
 
 TURNED = {
-    "notes": ([], ["12", "7"], "I place 12 over 7 by eye, where my notes speak for 7."),
+    "notes": ([], ["12", "7"], "I place 12 over 7 by eye, though my notes put 7 ahead."),
     "call": (
         [note("over", "o", pair=["7", "12"], winner="7")],
         ["12", "7"],
@@ -140,9 +140,9 @@ TURNED = {
     "rule": (
         [note("ruling", "r", number="12", outcome="last")],
         ["12", "7"],
-        "I place 12 over 7, although by rule 12 stands below.",
+        "I place 12 over 7, although by rule 12 belongs below.",
     ),
-    "unnoted": ([], ["7", "99"], "I place 7 over 99 by eye; I noted too little to compare them."),
+    "unnoted": ([], ["7", "99"], "I place 7 over 99 by eye, as I noted too little to compare them."),
 }
 
 
@@ -158,8 +158,8 @@ def test_reasons_follow_the_judges_own_order_and_say_where_it_goes_against_the_n
 def test_the_short_form_is_one_sentence_a_pair() -> None:
     reasons = given_for(["7", "12", "31", "103"], FOUR)
     assert [each["text"] for each in reasons["short"]][:2] == [
-        "7 over 12: 7 is finer in the topline and finer in the girth.",
-        "12 over 31: 12 is finer in the bone.",
+        "I place 7 over 12, because 7 is finer in the topline and finer in the girth.",
+        "Then 12 goes over 31, as 12 is finer in the bone.",
     ]
 
 
