@@ -60,13 +60,16 @@ async function attempt(stores, mode, work) {
   const transaction = database.transaction(stores, mode, { durability: isWorthIt ? "strict" : "relaxed" });
   const complete = new Promise((resolve, reject) => {
     transaction.oncomplete = () => resolve(undefined);
+    // A request that fails takes the whole transaction with it: half of it is never kept.
     transaction.onabort = () => reject(transaction.error ?? new Error("the transaction was given up"));
-    transaction.onerror = (event) => event.preventDefault();
   });
   complete.catch(() => undefined); // awaited below; if `work` fails first, its own error is the one to tell
   let result;
   try {
-    result = await work(transaction);
+    result = work(transaction);
+    // All was asked for: handed over whole at once, it is carried out even if the page dies now.
+    if (!(result instanceof Promise)) transaction.commit?.();
+    result = await result;
   } catch (error) {
     abort(transaction);
     throw error;

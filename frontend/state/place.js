@@ -58,7 +58,9 @@ export function forgetCode() {
 export async function restore(seatOwner) {
   owner = seatOwner;
   const kept = await seats.keptPlace(seatOwner).catch(() => undefined);
-  here = placeAt(location.hash) ?? { ...START, ...kept };
+  const asked = placeAt(location.hash);
+  here = asked ?? { ...START, ...kept };
+  if (asked !== null) remember();
   if (codeInAddress() === null) history.replaceState(null, "", addressOf(here));
 }
 
