@@ -19,7 +19,6 @@ from typing import Any, get_args
 
 import pytest
 from hypothesis import Phase, given, seed, settings
-from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import Page, sync_playwright
 
 from nearside.engine.oral import oral_reasons, spoken_order
@@ -153,6 +152,7 @@ ONE_CHARACTER = [
     ("weighing.js", "+ 0.5)", "+ 0.6)"),
     ("merging.js", "note.at > other.at", "note.at < other.at"),
     ("numbers.js", "return x.digits ? -1 : 1", "return x.digits ? 1 : 1"),
+    ("sheets.js", "worst > 0", "worst > 1"),
     ("standing.js", "grade >= lameness", "grade >  lameness"),
     ("calls.js", "=> !(circleOf", "=>  (circleOf"),
     ("placing.js", "a.total !== b.total", "a.total === b.total"),
@@ -178,8 +178,6 @@ def test_one_character_changed_in_the_twin_is_noticed(
     changed.goto(page.url)
     try:
         assert next(differing(changed, answered), None) is not None
-    except PlaywrightError:
-        return  # it does not even run: noticed
     finally:
         changed.close()
 
