@@ -51,7 +51,7 @@ BAD: list[tuple[str, Any]] = [
     ("100,000 open brackets", b"[" * 100_000),
     ("50 MB", b" " * 50_000_000),
     ("a byte order mark", b"\xef\xbb\xbf" + json.dumps(horses(1)).encode()),
-    ("an unknown field", horses(1) | {"colour": 1}),
+    ("an unknown field", horses(1) | {"color": 1}),
     ("text beyond its limit", horses(1) | {"card": "x" * 501}),
     ("a lone surrogate", json.dumps(horses(1)).replace("judge-a", "\\ud800").encode()),
     ("an integer beyond 2^53", json.dumps(horses(1)).replace("1000", "9007199254740993").encode()),

@@ -43,10 +43,9 @@ export function inHundred(share_per_mille) {
 
 /** The share of weighings in words. @param {Pair} pair */
 export function weighings({ upper, lower, share, basis, decided_by }) {
-  const keep = "that keeps the criteria in their order";
   if (basis === "even" && decided_by === null) return `${upper} and ${lower} are level under every weighing.`;
-  if (share === ALL_WEIGHINGS) return `${upper} leads under every weighing ${keep}.`;
-  if (share === 0) return `${upper} leads under no weighing ${keep}.`;
+  if (share === ALL_WEIGHINGS) return `${upper} leads under every weighing that keeps the criteria in their order.`;
+  if (share === 0) return `${upper} leads under no weighing that keeps the criteria in their order.`;
   return `${upper} leads under ${inHundred(share)} of 100 weighings that keep the criteria in their order.`;
 }
 

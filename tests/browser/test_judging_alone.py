@@ -170,7 +170,7 @@ def test_two_horses_are_compared_marked_and_called_and_a_call_is_taken_back(phon
     expect(call).to_have_attribute("aria-pressed", "true")
 
 
-def test_from_the_ring_a_horse_is_put_beside_its_neighbour_and_the_ring_opens_where_one_left_it(phone: Phone) -> None:
+def test_from_the_ring_a_horse_is_put_beside_its_neighbor_and_the_ring_opens_where_one_left_it(phone: Phone) -> None:
     phone.join()
     phone.open_class()
     phone.horse("12").tap()
