@@ -73,7 +73,8 @@ export function readiness() {
     session.shell === "missing"
       ? "This address is not secure (https), so the browser cannot open the page without a network. " +
         "While the page stays open everything works and is saved on this phone; do not close or reload it out of reach."
-      : "The browser did not take the page for use without a network. Reload it once while you have a signal.";
+      : "The page could not be fetched whole for use without a network. It is tried again by itself; stay within reach, " +
+        "and do not close or reload it until it is ready.";
   return { isReady: false, line: `On this phone: ${holds}`, why };
 }
 

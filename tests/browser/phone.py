@@ -45,7 +45,8 @@ class Phone:
 
     def _console(self, kind: str, text: str) -> None:
         # A server that is away is what many tests are about; the browser reports it as an error by itself.
-        if kind == "error" and "Failed to load resource" not in text:
+        is_away = any(each in text for each in ("Failed to load resource", "error occurred when fetching the script"))
+        if kind == "error" and not is_away:
             self.problems.append(text)
 
     def before_the_page(self, script: str) -> None:
@@ -56,12 +57,18 @@ class Phone:
         """Close the browser, all of it."""
         self.context.close()
 
-    def cold_start(self) -> None:
+    def cold_start(self, times_slower: int = 1) -> None:
         """Open the browser anew, and in it the page, as from the home screen."""
         self.context = self._open()
         self.page = self.context.pages[0]
         self._watch(self.page)
+        if times_slower > 1:
+            self.slow(times_slower)
         self.page.goto(f"{self._server.address}/")
+
+    def slow(self, times: int) -> None:
+        """Slow the page's processor, as on an old phone."""
+        self.context.new_cdp_session(self.page).send("Emulation.setCPUThrottlingRate", {"rate": times})
 
     def another_tab(self) -> Page:
         page = self.context.new_page()

@@ -157,9 +157,7 @@ def test_a_remark_and_a_lameness_call_are_written_with_the_caution_beside_them(p
     assert placing["last_by_rule"] == ["7"]
 
 
-def test_the_eight_first_traits_and_every_main_action_fit_the_screen_without_scrolling(
-    phone: Phone, server: Served
-) -> None:
+def test_the_eight_first_traits_and_every_main_action_fit_the_screen_without_scrolling(phone: Phone) -> None:
     phone.join()
     phone.open_class()
     for view in ("Profile", "Front", "Rear", "Head", "Walk", "Trot"):
@@ -182,7 +180,7 @@ def test_the_eight_first_traits_and_every_main_action_fit_the_screen_without_scr
             assert max(across, down) >= 7.5
 
 
-def test_at_320_pixels_and_at_200_percent_text_nothing_runs_off_the_side(phone: Phone, server: Served) -> None:
+def test_at_320_pixels_and_at_200_percent_text_nothing_runs_off_the_side(phone: Phone) -> None:
     phone.join()
     phone.open_class()
     phone.end(TOPLINE).tap()
@@ -250,7 +248,7 @@ def test_the_whole_way_from_the_code_to_the_placing_goes_by_keyboard(phone: Phon
     expect(page.locator(".order .number").first).to_have_text("7")
 
 
-def test_names_say_words_side_and_degree_and_serious_faults_have_no_good_end(phone: Phone, server: Served) -> None:
+def test_names_say_words_side_and_degree_and_serious_faults_have_no_good_end(phone: Phone) -> None:
     phone.join()
     phone.open_class()
     phone.end(TOPLINE).tap()

@@ -34,7 +34,7 @@ export class SavingPage extends Part {
         h(
           "dl",
           null,
-          fact("On this phone", session.notebook?.saving.unsaved ? "Not all of it" : "Everything noted"),
+          fact("On this phone", held()),
           fact("Waiting for the office", counted(session.counts.waiting, "note")),
           fact("Office last reached", ok_at === null ? "Not yet" : ago(ok_at, now)),
           trouble === null ? null : fact("Why not now", trouble.sentence),
@@ -106,6 +106,13 @@ export class SavingPage extends Part {
       ),
     ];
   }
+}
+
+/** How much of what was noted is on the phone's disk. */
+function held() {
+  const { unsaved, writing } = session.notebook?.saving ?? { unsaved: 0, writing: 0 };
+  if (unsaved > 0) return "Not all of it";
+  return writing > 0 ? "Being saved" : "Everything noted";
 }
 
 /** @param {string} term @param {string} detail */
