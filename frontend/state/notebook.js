@@ -8,10 +8,14 @@
  * @typedef {import("../offline/outbox.js").KeptNote} KeptNote
  * @typedef {import("../offline/seats.js").Held} Held
  * @typedef {import("./card.js").Draft} Draft
- * @typedef {{ class: string, notes: { id: string, before: Note | null }[], words: string }} Step
- * @typedef {{ class: string, note: SentNote | null, words: string, isTaken: boolean }} TakenBack
+ * @typedef {{ number: string, view: string }} Stop
+ * @typedef {{ id: string, before: Note | null, others?: Note[] }} Written what stood before; others where it was disputed
+ * @typedef {{ class: string, notes: Written[], words: string, from?: Stop }} Step `from` where one was before it
+ * @typedef {{ class: string, note: SentNote | null, words: string, from: Stop | null, isTaken: boolean,
+ *   isReopened: boolean, struck: string | null }} TakenBack a dispute open again; a horse entered, now noted as absent
  */
 
+import { isEmpty, readThrough } from "../engine/merging.js";
 import { changed } from "../lib/part.js";
 import * as outbox from "../offline/outbox.js";
 import * as seats from "../offline/seats.js";
@@ -112,16 +116,17 @@ export class Notebook {
    * Write notes. They are in the card when this returns; the promise resolves when the disk has them, or has not.
    * @param {string} classId
    * @param {readonly Draft[]} drafts each of another slot
-   * @param {string | null} words what was done, for taking it back; null where it cannot be
+   * @param {string} words what was done, for taking it back
+   * @param {Stop} [from] where taking it back leads to; with it, a step may be without notes
    */
-  async write(classId, drafts, words) {
+  async write(classId, drafts, words, from) {
     const card = this.card(classId);
-    if (card === null || drafts.length === 0) return;
+    if (card === null || (drafts.length === 0 && from === undefined)) return;
     const notes = stampedAll(card, drafts);
-    if (words !== null) {
-      const before = notes.map((note) => ({ id: note.id, before: valueBefore(card, note) }));
-      this.#steps = [...this.#steps, { class: classId, notes: before, words }].slice(-MOST_STEPS);
-    }
+    /** @type {Step} */
+    const step = { class: classId, notes: notes.map((note) => ({ id: note.id, ...valueBefore(card, note) })), words };
+    if (from !== undefined) step.from = from;
+    this.#steps = [...this.#steps, step].slice(-MOST_STEPS);
     await this.#put(classId, notes);
   }
 
@@ -131,8 +136,9 @@ export class Notebook {
   }
 
   /**
-   * Take back the last thing done here: its slots get the value they had before. Not if another device changed them
-   * since: then its word stands, and is left alone.
+   * Take back the last thing done here: its slots get the value they had before, or the values, where these were
+   * disputed. Not if another device changed them since: then its word stands, and is left alone. A horse entered stays
+   * in the class, for notes never go away: it is noted as absent, unless somebody noted more of it.
    * @returns {Promise<TakenBack | null>}
    */
   async takeBack() {
@@ -143,17 +149,19 @@ export class Notebook {
     const card = this.card(step.class);
     const notes = this.#of(step.class);
     const first = notes.get(step.notes[0]?.id ?? "") ?? null;
-    const said = { class: step.class, note: first, words: step.words };
-    const restored = card === null ? [] : step.notes.flatMap(({ id, before }) => restoring(card, id, before));
-    if (card === null || restored.length === 0) {
-      changed();
-      return { ...said, isTaken: false };
+    const said = { class: step.class, note: first, words: step.words, from: step.from ?? null };
+    const restored = card === null ? [] : step.notes.flatMap((written) => restoring(card, written));
+    if (card === null || (restored.length === 0 && step.notes.length > 0)) {
+      await this.#keep([]);
+      return { ...said, isTaken: false, isReopened: false, struck: null };
     }
     const written = stampedAll(card, restored.map(({ draft }) => draft));
     // What is restored now stands for the note it was restored from: the step that wrote that one can be taken back.
     restored.forEach(({ before }, place) => this.#standIn(before?.id, String(written[place]?.id)));
     await this.#put(step.class, written);
-    return { ...said, isTaken: true };
+    const struck = restored.find(({ draft }) => draft.kind === "presence" && first?.kind === "entry")?.draft.number;
+    const isReopened = step.notes.some(({ others }) => others !== undefined && others.length > 0);
+    return { ...said, isTaken: true, isReopened, struck: struck ?? null };
   }
 
   /**
@@ -264,20 +272,39 @@ function stampedAll(card, drafts) {
 /**
  * What takes a note back; nothing where it does not stand alone in its slot any more.
  * @param {Card} card
- * @param {string} id
- * @param {Note | null} before
+ * @param {Written} written
  * @returns {{ draft: Draft, before: Note | null }[]}
  */
-function restoring(card, id, before) {
+function restoring(card, { id, before, others }) {
   for (const { current, used } of card.slots.values()) {
-    if (current.length === 1 && current[0] === id) return [{ draft: draftOf(used, before), before }];
+    if (current.length !== 1 || current[0] !== id) continue;
+    if (used.kind === "entry" && before === null && !used.now) {
+      const number = String(used.number);
+      return isNotedOn(card, number) ? [] : [{ draft: { kind: "presence", number, state: "absent" }, before }];
+    }
+    // None of these replaces another: all of them are current.
+    return [before, ...(others ?? [])].map((each) => ({ draft: draftOf(used, each), before: each }));
   }
   return [];
 }
 
-/** The note that stood in the slot before. @param {Card} card @param {SentNote} note @returns {Note | null} */
+/** Whether anything but its entry is noted of a horse, under this number. @param {Card} card @param {string} number */
+function isNotedOn(card, number) {
+  return [...card.slots.values()].some(({ used }) => {
+    if (used.kind === "entry" || isEmpty(used)) return false;
+    const note = card.notes.get(used.id) ?? used;
+    return note.number === number || [...(note.pair ?? []), ...(note.numbers ?? [])].includes(number);
+  });
+}
+
+/** What stood in the slot before. @param {Card} card @param {SentNote} note @returns {Omit<Written, "id">} */
 function valueBefore(card, note) {
-  if (note.replaces.length === 0) return null;
-  for (const slot of card.slots.values()) if (slot.current.includes(String(note.replaces[0]))) return slot.used;
-  return null;
+  const [first] = note.replaces;
+  for (const { slot, current, used } of card.slots.values()) {
+    if (first === undefined || !current.includes(first)) continue;
+    if (card.dispute(slot) === null) return { before: used };
+    const others = current.filter((id) => id !== used.id).flatMap((id) => card.notes.get(id) ?? []);
+    return { before: used, others: used.kind === "entry" ? others : readThrough(others, card.readsAs) };
+  }
+  return { before: null };
 }

@@ -13,6 +13,7 @@
  */
 
 import { capital } from "../lib/phrases.js";
+import { entered } from "./entering.js";
 import { go, place } from "./place.js";
 import { session } from "./session.js";
 import { saidBy, told, viewTitle } from "./telling.js";
@@ -77,10 +78,9 @@ export function tapLooked(card, { number, view }) {
 /** Go on to the next stop; the view that is left counts as looked at. @param {Card} card @param {Stop} stop */
 export function walkOn(card, stop) {
   const { number, view } = stop;
-  if (takesMarks(card, number) && !card.isLooked(number, view)) {
-    // No step of its own in "undo": one would take back the look where one meant the mark.
-    void session.notebook?.write(card.class.id, [{ kind: "looked", number, view, done: true }], null);
-  }
+  const isLook = takesMarks(card, number) && !card.isLooked(number, view);
+  const drafts = isLook ? [{ kind: "looked", number, view, done: true }] : [];
+  write(card, drafts, `going on from ${number}, ${viewTitle(view)}`, stop);
   const next = stopAfter(card, stop);
   if (next === null) go({ page: "placing" });
   else openStop(card, next);
@@ -96,16 +96,19 @@ export function openStop(card, stop) {
 
 /** Take back the last thing done, and open where it was. */
 export async function undo() {
-  const taken = session.notebook?.takeBack();
-  const step = await taken;
+  const step = await session.notebook?.takeBack();
   if (!step) return;
-  const { note } = step;
+  const { note, from, struck } = step;
   if (!step.isTaken) {
     say(`Not taken back, it was changed since: ${step.words}`, true);
     return;
   }
-  if (note?.number && note.view) showAgain(step.class, note.number, note.view);
-  say(`Taken back: ${step.words}`, true);
+  if (from !== null) go({ page: "ring", class: step.class, ...from });
+  else if (note?.number && note.view) showAgain(step.class, note.number, note.view);
+  const taken = `Taken back: ${step.words}`;
+  const kept = `${struck} can not be struck out; noted as absent.`;
+  if (struck !== null) say(note?.now ? `${taken}. ${kept}` : kept, true);
+  else say(step.isReopened ? `${taken}. Both values stand, disputed again.` : taken, true);
 }
 
 /** Open what was just changed: where one stands, if it is in sight there. @param {string} ofClass @param {string} number @param {string} view */
@@ -115,9 +118,16 @@ function showAgain(ofClass, number, view) {
   go(isInSight ? { view } : { page: "ring", class: ofClass, number, view });
 }
 
-/** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string | null} words */
-export function write(card, drafts, words) {
-  void session.notebook?.write(card.class.id, drafts, words);
+/** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string} words @param {Stop} [from] */
+export function write(card, drafts, words, from) {
+  void session.notebook?.write(card.class.id, drafts, words, from);
+}
+
+/** Enter a horse, from where one is now. @param {Card} card @param {string} number @param {string} identification */
+export function enter(card, number, identification) {
+  const { horse, view } = openNow(card);
+  const from = horse === null || place().page !== "ring" ? undefined : { number: horse.number, view };
+  write(card, [entered(number, identification)], `${number} entered`, from);
 }
 
 /** Keep one of the values of a dispute. @param {Card} card @param {string} noteId */

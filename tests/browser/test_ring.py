@@ -27,6 +27,9 @@ def test_taps_count_up_and_off_again_and_undo_takes_back_one_at_a_time(phone: Ph
     phone.expect_degree(TOPLINE, 0)
     phone.next.tap()
     phone.expect_horse("12")
+    undo.tap()  # the going on
+    phone.expect_horse("7")
+    phone.expect_degree(WEAK, 1)
     for good, bad in ((1, 0), (0, 0), (3, 0), (2, 0), (1, 0), (0, 0)):
         undo.tap()
         phone.expect_horse("7")  # what is taken back is shown

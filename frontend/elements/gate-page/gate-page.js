@@ -8,9 +8,9 @@
 import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { entered, isNumber, tidyNumber } from "../../state/entering.js";
+import { isNumber, tidyNumber } from "../../state/entering.js";
 import { place } from "../../state/place.js";
-import { undo, write } from "../../state/ring.js";
+import { enter, undo, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -87,7 +87,7 @@ export class GatePage extends Part {
         onsubmit: (/** @type {Event} */ event) => {
           event.preventDefault();
           if (!isNumber(this.#number) || isKnown) return;
-          write(card, [entered(this.#number, this.#marks)], null);
+          enter(card, this.#number, this.#marks);
           this.#number = this.#marks = "";
           this.repaint();
         },

@@ -7,9 +7,9 @@
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
-import { entered, isNumber, tidyNumber, unreadNumber } from "../../state/entering.js";
+import { isNumber, tidyNumber, unreadNumber } from "../../state/entering.js";
 import { place } from "../../state/place.js";
-import { openNow, openStop, write } from "../../state/ring.js";
+import { enter, openNow, openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -151,7 +151,7 @@ export class NumberPad extends Part {
     if (!isNumber(number)) return;
     if (this.#stranger(card)) {
       if (!session.writes("entry")) return;
-      write(card, [entered(number, this.#identification)], null);
+      enter(card, number, this.#identification);
     }
     this.#close();
     openStop(card, { number: card.horse(number)?.number ?? number, view: openNow(card).view });
@@ -160,7 +160,7 @@ export class NumberPad extends Part {
   /** @param {Card} card */
   #unread(card) {
     const number = unreadNumber(card);
-    write(card, [entered(number, "")], null);
+    enter(card, number, "");
     this.#close();
     openStop(card, { number, view: openNow(card).view });
   }

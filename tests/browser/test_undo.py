@@ -1,0 +1,146 @@
+"""Undo takes back the last thing, whatever it was, and says truthfully what it could not."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Locator, expect
+
+from tests.browser.phone import Phone
+from tests.browser.served import Served, note
+
+TOPLINE = "short, strong topline"
+WEAK = "long, weak topline"
+
+
+def undo_of(phone: Phone) -> Locator:
+    return phone.page.get_by_role("button", name=re.compile("^(Undo |Nothing to undo)"))
+
+
+def expect_said(phone: Phone, words: str) -> None:
+    expect(phone.page.get_by_role("status").last).to_have_text(re.compile(words))
+
+
+def enter(phone: Phone, number: str) -> None:
+    """Enter a horse on the keypad that is not in the class."""
+    phone.page.get_by_role("button", name="No. type a number").tap()
+    pad = phone.page.get_by_role("dialog", name="Open a horse by its number")
+    for key in number:
+        pad.get_by_role("button", name=key, exact=True).tap()
+    pad.get_by_role("button", name=f"Enter {number}").tap()
+    phone.expect_horse(number)
+
+
+def test_four_taps_and_four_undos_leave_no_mark_even_after_a_cold_start(phone: Phone) -> None:
+    phone.join()
+    phone.open_class()
+    for words in (TOPLINE, TOPLINE, WEAK, TOPLINE):  # slight, clear, the other end, and back
+        phone.end(words).tap()
+    phone.expect_saved("At the office")
+    undo_of(phone).tap()
+    phone.expect_degree(WEAK, 1)
+    phone.expect_saved("At the office")
+    phone.close()
+    phone.cold_start()
+    for good in (2, 1, 0):
+        undo_of(phone).tap()
+        phone.expect_degree(TOPLINE, good)
+        phone.expect_degree(WEAK, 0)
+    expect(undo_of(phone)).to_be_disabled()
+
+
+def test_a_steward_undoes_absent_and_present_one_after_the_other(phone: Phone) -> None:
+    phone.join("steward")
+    phone.page.get_by_role("button", name=re.compile("Stock type mares")).tap()
+    absent = phone.page.get_by_role("button", name="12 absent")
+    present = phone.page.get_by_role("button", name="12 present")
+    absent.tap()
+    present.tap()
+    expect(present).to_have_attribute("aria-pressed", "true")
+    undo_of(phone).tap()
+    expect(absent).to_have_attribute("aria-pressed", "true")
+    undo_of(phone).tap()
+    expect(absent).to_have_attribute("aria-pressed", "false")
+    expect(present).to_have_attribute("aria-pressed", "false")
+
+
+def test_undo_of_a_settled_dispute_opens_it_again_with_both_values(phone: Phone, server: Served) -> None:
+    phone.join()
+    phone.open_class()
+    phone.end(TOPLINE).tap()
+    phone.expect_saved("At the office")
+    server.write("scribe", note("s1", kind="mark", number="7", trait="topline", view="profile", degree=-2))
+    dispute = phone.page.get_by_role("group", name="Disputed: Topline")
+    dispute.get_by_role("button", name=re.compile("Long, weak topline, clear")).tap()
+    expect(dispute).to_have_count(0)
+    undo_of(phone).tap()
+    expect(dispute.get_by_role("button", name=re.compile("Short, strong topline, slight"))).to_be_visible()
+    expect(dispute.get_by_role("button", name=re.compile("Long, weak topline, clear"))).to_be_visible()
+    expect_said(phone, "^Taken back: settled: .*Both values stand, disputed again")
+    phone.expect_saved("At the office")
+    with server.device("judge") as device:
+        assert len(device.get("/api/classes/c4/placing").json()["disputes"]) == 1
+
+
+def test_undo_of_a_horse_entered_by_mistake_notes_it_absent_and_touches_no_older_mark(
+    phone: Phone, server: Served
+) -> None:
+    phone.join()
+    phone.open_class()
+    phone.end(TOPLINE).tap()
+    enter(phone, "71")
+    undo_of(phone).tap()
+    expect_said(phone, "^71 can not be struck out; noted as absent")
+    expect(phone.horse("71")).to_have_attribute("aria-label", "71, absent")
+    phone.expect_horse("7")
+    phone.expect_degree(TOPLINE, 1)
+    undo_of(phone).tap()
+    phone.expect_degree(TOPLINE, 0)
+    phone.expect_saved("At the office")
+    assert [each["state"] for each in server.notes_of("judge") if each["kind"] == "presence"] == ["absent"]
+
+
+def test_undo_leaves_a_horse_entered_here_that_another_device_noted_on_since(phone: Phone, server: Served) -> None:
+    phone.join()
+    phone.open_class()
+    enter(phone, "71")
+    phone.expect_saved("At the office")
+    server.write("scribe", note("s1", kind="mark", number="71", trait="topline", view="profile", degree=1))
+    phone.expect_degree(TOPLINE, 1)
+    undo_of(phone).tap()
+    expect_said(phone, "^Not taken back.*71 entered")
+    expect(phone.horse("71")).not_to_have_attribute("aria-label", "71, absent")
+
+
+def test_undo_after_next_takes_back_the_next_first_and_then_the_mark(phone: Phone, server: Served) -> None:
+    phone.join()
+    phone.open_class()
+    phone.end(TOPLINE).tap()
+    phone.next.tap()
+    phone.expect_horse("12")
+    phone.next.tap()  # nothing tapped on this one
+    phone.expect_horse("31")
+    for number in ("12", "7"):
+        undo_of(phone).tap()
+        phone.expect_horse(number)
+        expect(phone.page.get_by_role("button", name=re.compile("^Nothing to note"))).to_be_visible()
+    phone.expect_degree(TOPLINE, 1)
+    undo_of(phone).tap()
+    phone.expect_degree(TOPLINE, 0)
+    phone.expect_saved("At the office")
+    with server.device("judge") as device:
+        assert device.get("/api/classes/c4/placing").json()["placing"] == []
+
+
+def test_undo_of_a_next_that_noted_nothing_goes_back_all_the_same(phone: Phone) -> None:
+    phone.join()
+    phone.open_class()
+    phone.page.get_by_role("button", name=re.compile("^Nothing to note")).tap()
+    phone.next.tap()
+    phone.expect_horse("12")
+    undo_of(phone).tap()
+    phone.expect_horse("7")
+    looked = phone.page.get_by_role("button", name=re.compile("^Looked at"))
+    expect(looked).to_be_visible()
+    undo_of(phone).tap()
+    expect(looked).to_have_count(0)
