@@ -83,13 +83,15 @@ def test_a_refused_note_is_shown_with_its_reason_kept_and_holds_nothing_back(pho
     phone.expect_saved("1 refused")
     phone.expect_degree(SHOULDER, 1)
     phone.expect_degree(TOPLINE, 0)  # the card shows what the office has
-    assert [each["trait"] for each in server.notes_of("judge")] == ["shoulder"]
     phone.saved.tap()
+    expect(phone.page.get_by_role("definition").filter(has_text="0 notes")).to_be_visible()
+    assert [each["trait"] for each in server.notes_of("judge")] == ["shoulder"]
     refused = phone.page.locator(".refused li")
     expect(refused).to_have_count(1)
     expect(refused).to_contain_text("7: short, strong topline, slight")
     expect(refused).to_contain_text('Reason: trait: "wings" is not a trait of the standard')
     assert [each["note"]["trait"] for each in phone.stored("refused")] == ["topline"]
+    assert [each["note"]["trait"] for each in phone.stored("notes")] == ["shoulder"]  # nor a page opened anew
 
     phone.page.unroute_all()
     refused.get_by_role("button", name=re.compile("^Send again")).tap()
@@ -172,10 +174,22 @@ def test_a_dead_database_handle_is_opened_anew_and_the_note_written_once(phone: 
     phone.open_class()
     phone.expect_saved("At the office")
     server.kill()
-    phone.page.evaluate("window.isHandleDead = true")
+    # All that is said of saving from now on: the note is not given up first and saved by a later try.
+    phone.page.evaluate(
+        """() => {
+            window.said = [];
+            const state = document.querySelector("saved-state");
+            new MutationObserver(() => window.said.push(state.textContent))
+                .observe(state, { subtree: true, childList: true, characterData: true });
+            window.isHandleDead = true;
+        }"""
+    )
     phone.end(TOPLINE).tap()
     phone.expect_saved("Saved here, 1 to send")
     assert phone.page.evaluate("window.isHandleDead") is False
+    said = phone.page.evaluate("window.said")
+    assert said[0] == "Saving"
+    assert [each for each in said if "not saved" in each] == []
     assert [each["note"]["trait"] for each in phone.stored("outbox")] == ["topline"]
 
 
