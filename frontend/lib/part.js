@@ -15,6 +15,13 @@ const onThePage = new Set();
 let isWaiting = false;
 
 export class Part extends HTMLElement {
+  /** @type {readonly unknown[] | null} */
+  #from = null;
+  /** @type {Child} */
+  #drawn = null;
+  /** @type {Child} */
+  #painted = undefined;
+
   connectedCallback() {
     onThePage.add(this);
     this.repaint();
@@ -30,8 +37,31 @@ export class Part extends HTMLElement {
   }
 
   repaint() {
-    paint(this, this.draw());
+    const drawn = this.draw();
+    if (drawn === this.#painted && typeof drawn === "object" && drawn !== null) return;
+    this.#painted = drawn;
+    paint(this, drawn);
   }
+
+  /**
+   * The last drawing for as long as all it is drawn from is the same; most changes concern other parts of the page.
+   * @param {readonly unknown[]} from
+   * @param {() => Child} draw
+   * @returns {Child}
+   */
+  kept(from, draw) {
+    const before = this.#from;
+    if (before === null || before.length !== from.length || !from.every((each, place) => each === before[place])) {
+      this.#from = from;
+      this.#drawn = draw();
+    }
+    return this.#drawn;
+  }
+}
+
+/** Bring what a button opened into sight, at once. @param {Event} event a tap on the button, beside what it opens */
+export function show(event) {
+  /** @type {Element} */ (event.currentTarget).parentElement?.scrollIntoView({ block: "nearest" });
 }
 
 /** Something changed: every element is drawn anew before the next frame. */

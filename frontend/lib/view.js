@@ -112,6 +112,7 @@ function update(node, twig) {
     if (node.nodeValue !== twig) node.nodeValue = twig;
     return;
   }
+  if (painted.get(node) === twig) return; // the very same drawing, kept by who drew it
   const element = /** @type {Element} */ (node);
   const before = painted.get(node)?.props ?? {};
   for (const name of Object.keys(before)) if (!(name in twig.props)) set(element, name, null, before[name]);

@@ -16,9 +16,12 @@
  * @typedef {Partial<Note> & { kind: string }} Draft what a person says, before it is stamped as a note
  */
 
-import { isEmpty, KINDS, merge, slotOf } from "../engine/merging.js";
+import { isEmpty, KINDS, merge, readThrough, slotOf } from "../engine/merging.js";
 import { compareNumbers } from "../engine/numbers.js";
 import { newId } from "../lib/ids.js";
+import { compareTexts } from "../lib/text.js";
+
+const SAYS_SEEN = new Set(["mark", "looked"]);
 
 export class Card {
   /**
@@ -32,38 +35,65 @@ export class Card {
     this.standard = standard;
     this.seat = seat;
     this.notes = notes;
-    const merged = merge(dayClass.entries, notes.values(), seat.card ?? "");
+    /** The card's name, empty for a seat that keeps none. */
+    this.name = seat.card ?? "";
+    const merged = merge(dayClass.entries, notes.values(), this.name);
     this.readsAs = merged.reads_as;
     this.disputes = merged.disputes;
     /** @type {Map<string, Slot>} */
-    this.slots = new Map();
+    this.slots = new Map(merged.slots.map((slot) => [nameOf(slot.slot), slot]));
     /** @type {Set<string>} horse and view, seen by a look or by a mark */
     this.seen = new Set();
-    /** @type {Set<string>} */
-    const noted = new Set();
-    for (const slot of merged.slots) {
-      this.slots.set(nameOf(slot.slot), slot);
-      const { used } = slot;
-      if ((used.kind === "mark" || used.kind === "looked") && !isEmpty(used)) {
-        this.seen.add(`${used.number} ${used.view}`);
-        noted.add(String(used.number));
-      }
-    }
     /** @type {Horse[]} the class's own first, then those entered later, then any that was only noted */
     this.horses = merged.entries.map(({ number, identification }) => ({
       number,
       identification: identification ?? null,
       entered: true,
     }));
-    const entered = new Set(this.horses.map((horse) => horse.number));
-    for (const number of noted) {
-      if (!entered.has(number)) this.horses.push({ number, identification: null, entered: false });
+    const known = new Set(this.horses.map((horse) => horse.number));
+    for (const { used } of merged.slots) {
+      if (!SAYS_SEEN.has(used.kind) || isEmpty(used)) continue;
+      const number = String(used.number);
+      this.seen.add(`${number} ${used.view}`);
+      if (known.has(number)) continue;
+      known.add(number);
+      this.horses.push({ number, identification: null, entered: false });
     }
+  }
+
+  /**
+   * The card after marks and looks were written: their slots are merged anew, all else is as it was. Null where a
+   * note could change more than its own slot; then the whole is to be merged.
+   * @param {readonly SentNote[]} written in `notes` already
+   * @returns {Card | null}
+   */
+  after(written) {
+    // A horse that is only noted is in the line for as long as something is noted of it.
+    const entered = new Set(this.horses.filter((horse) => horse.entered).map((horse) => horse.number));
+    const isOfOneSlot = (/** @type {SentNote} */ note) =>
+      SAYS_SEEN.has(note.kind) && note.card === this.name && entered.has(String(note.number));
+    if (!written.every(isOfOneSlot)) return null;
+    /** @type {Card} */
+    const next = Object.assign(Object.create(Card.prototype), this);
+    next.slots = new Map(this.slots);
+    next.seen = new Set(this.seen);
+    for (const note of written) {
+      const ofSlot = readThrough(notesOfSlot(this, note), this.readsAs);
+      const merged = merge([], ofSlot, this.name);
+      for (const slot of merged.slots) next.slots.set(nameOf(slot.slot), slot);
+      const name = nameOf(slotOf(note));
+      next.disputes = [...next.disputes.filter((each) => nameOf(each.slot) !== name), ...merged.disputes];
+      const horseInView = `${note.number} ${note.view}`;
+      if (isSeenIn(next, String(note.number), String(note.view))) next.seen.add(horseInView);
+      else next.seen.delete(horseInView);
+    }
+    next.disputes = next.disputes.toSorted((a, b) => compareTexts(a.slot, b.slot));
+    return next;
   }
 
   /** The card as the engine reads it. @returns {ClassFile} */
   get file() {
-    return { class: this.class, entries: this.class.entries, card: this.#card, notes: [...this.notes.values()] };
+    return { class: this.class, entries: this.class.entries, card: this.name, notes: [...this.notes.values()] };
   }
 
   /** The horse known by this number today, or noted under it before it was put right. @param {string} number */
@@ -79,12 +109,12 @@ export class Card {
 
   /** @param {string} number @param {string} trait @param {string} view @returns {number} 0 where there is no mark */
   degree(number, trait, view) {
-    return this.used(["mark", this.#card, number, trait, view])?.degree ?? 0;
+    return this.used(["mark", this.name, number, trait, view])?.degree ?? 0;
   }
 
   /** Whether one said the view was looked at. @param {string} number @param {string} view */
   isLooked(number, view) {
-    return this.used(["looked", this.#card, number, view])?.done === true;
+    return this.used(["looked", this.name, number, view])?.done === true;
   }
 
   /** Whether the view holds a look or a mark. @param {string} number @param {string} view */
@@ -105,28 +135,28 @@ export class Card {
 
   /** Remarks of a horse, oldest first. @param {string} number @returns {Note[]} */
   remarks(number) {
-    return this.#usedOf("remark").filter((note) => note.number === number);
+    return usedOf(this, "remark").filter((note) => note.number === number);
   }
 
   /** Lameness calls of a horse, one's own first. @param {string} number @returns {Note[]} */
   calls(number) {
-    return this.#usedOf("lameness").filter((note) => note.number === number);
+    return usedOf(this, "lameness").filter((note) => note.number === number);
   }
 
   /** Which of two horses stands over the other by direct call. @param {string} a @param {string} b @returns {string | null} */
   winner(a, b) {
-    return this.used(["over", this.#card, ...[a, b].sort(compareNumbers)])?.winner ?? null;
+    return this.used(["over", this.name, ...[a, b].sort(compareNumbers)])?.winner ?? null;
   }
 
   /** The ruling on a horse. @param {string} number @returns {Note | null} */
   ruling(number) {
-    const note = this.used(["ruling", this.#card, number]);
+    const note = this.used(["ruling", this.name, number]);
     return note === null || isEmpty(note) ? null : note;
   }
 
   /** The signature that shuts the card. @returns {Note | null} */
   get signature() {
-    const note = this.used(["sign", this.#card]);
+    const note = this.used(["sign", this.name]);
     return note === null || isEmpty(note) ? null : note;
   }
 
@@ -138,7 +168,7 @@ export class Card {
 
   /** @param {string} number @param {string} trait @param {string} view */
   markDispute(number, trait, view) {
-    return this.disputes.length === 0 ? null : this.dispute(["mark", this.#card, number, trait, view]);
+    return this.disputes.length === 0 ? null : this.dispute(["mark", this.name, number, trait, view]);
   }
 
   /** Views of the standard, with how many horses were seen from each. */
@@ -165,17 +195,6 @@ export class Card {
     note.replaces = [...(this.slots.get(nameOf(slotOf(note)))?.current ?? [])];
     return note;
   }
-
-  get #card() {
-    return this.seat.card ?? "";
-  }
-
-  /** @param {string} kind @returns {Note[]} */
-  #usedOf(kind) {
-    const found = [];
-    for (const { used } of this.slots.values()) if (used.kind === kind && !isEmpty(used)) found.push(used);
-    return found.sort((a, b) => a.at - b.at);
-  }
 }
 
 /**
@@ -195,6 +214,32 @@ export function draftOf(note, value) {
     draft.about = note.about ?? note.id;
   }
   return /** @type {Draft} */ (draft);
+}
+
+/** Notes in force of one kind, oldest first. @param {Card} card @param {string} kind @returns {Note[]} */
+function usedOf(card, kind) {
+  const found = [];
+  for (const { used } of card.slots.values()) if (used.kind === kind && !isEmpty(used)) found.push(used);
+  return found.sort((a, b) => a.at - b.at);
+}
+
+/** Every note of the slot of a mark or look. @param {Card} card @param {SentNote} one @returns {SentNote[]} */
+function notesOfSlot({ notes, name, readsAs }, one) {
+  const found = [];
+  for (const note of notes.values()) {
+    if (note.kind !== one.kind || note.view !== one.view || note.trait !== one.trait || note.card !== name) continue;
+    const number = String(note.number);
+    if ((readsAs.get(number) ?? number) === one.number) found.push(note);
+  }
+  return found;
+}
+
+/** @param {Card} card @param {string} number @param {string} view */
+function isSeenIn(card, number, view) {
+  for (const { used } of card.slots.values()) {
+    if (used.number === number && used.view === view && SAYS_SEEN.has(used.kind) && !isEmpty(used)) return true;
+  }
+  return false;
 }
 
 /** @param {readonly string[]} slot */

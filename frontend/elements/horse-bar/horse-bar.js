@@ -13,11 +13,19 @@ import { openNow, takesMarks, tapLooked } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { saidBy, viewTitle } from "../../state/telling.js";
 
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/card.js").Horse} Horse */
+
 export class HorseBar extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     const { horse, view } = card === null ? { horse: null, view: "" } : openNow(card);
     if (card === null || horse === null) return null;
+    return this.kept([card, horse.number, view], () => this.#bar(card, horse, view));
+  }
+
+  /** @param {Card} card @param {Horse} horse @param {string} view */
+  #bar(card, horse, view) {
     const { number, identification, entered } = horse;
     const isLooked = card.isLooked(number, view);
     const remarks = card.remarks(number);
@@ -40,12 +48,12 @@ export class HorseBar extends Part {
           {
             class: "looked",
             "aria-pressed": String(isLooked),
+            "aria-label": `${isLooked ? "Looked at" : "Nothing to note"}, ${viewTitle(view)}`,
             disabled: !takesMarks(card, number),
             onclick: () => tapLooked(card, { number, view }),
           },
           h("span", { class: "tick", "aria-hidden": "true" }, isLooked ? "✓" : ""),
           isLooked ? "Looked at" : "Nothing to note",
-          h("span", { class: "aside" }, `, ${viewTitle(view)}`),
         ),
       ),
       ruling === null ? null : h("p", { class: "word-on" }, h("b", null, capital(saidBy(ruling)))),

@@ -16,11 +16,18 @@ import { session } from "../../state/session.js";
 
 export class HorseLine extends Part {
   #shown = "";
+  /** @type {Map<string, { said: string, drawn: import("../../lib/view.js").Branch }>} */
+  #horses = new Map();
 
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     if (card === null) return null;
     const { horse: open, view } = openNow(card);
+    return this.kept([card, open?.number, view], () => this.#line(card, open, view));
+  }
+
+  /** @param {Card} card @param {Horse | null} open @param {string} view */
+  #line(card, open, view) {
     return h(
       "nav",
       { "aria-label": "Horses in line" },
@@ -28,7 +35,7 @@ export class HorseLine extends Part {
       h(
         "ul",
         null,
-        ...card.horses.map((horse) => h("li", { key: horse.number }, this.#horse(card, horse, open, view))),
+        ...card.horses.map((horse) => this.#keptHorse(card, horse, open, view)),
       ),
     );
   }
@@ -40,6 +47,31 @@ export class HorseLine extends Part {
     if (shown === this.#shown) return;
     this.#shown = shown;
     current?.scrollIntoView({ block: "nearest", inline: "center" });
+  }
+
+  /**
+   * A horse's last drawing while nothing of it changed: a mark concerns one of thirty.
+   * @param {Card} card
+   * @param {Horse} horse
+   * @param {Horse | null} open
+   * @param {string} view
+   */
+  #keptHorse(card, horse, open, view) {
+    const { number } = horse;
+    const said = [
+      card.class.id,
+      view,
+      open?.number === number,
+      horse.entered,
+      card.isAbsent(number),
+      card.disputes.some((dispute) => dispute.slot.includes(number)),
+      ...card.standard.views.map((each) => card.isSeen(number, each)),
+    ].join(" ");
+    const before = this.#horses.get(number);
+    if (before?.said === said) return before.drawn;
+    const drawn = h("li", { key: number }, this.#horse(card, horse, open, view));
+    this.#horses.set(number, { said, drawn });
+    return drawn;
   }
 
   /** @param {Card} card @param {Horse} horse @param {Horse | null} open @param {string} view */
@@ -61,7 +93,7 @@ export class HorseLine extends Part {
         "aria-current": open?.number === number ? "true" : null,
         "aria-label": `${number}, ${states.join(", ")}`,
         class: isAbsent ? "absent" : null,
-        onclick: () => openStop(card, { number, view }),
+        onclick: () => this.#open(number),
       },
       h("span", { class: "number" }, number, isDisputed ? h("sup", null, "?") : null),
       isAbsent
@@ -74,6 +106,12 @@ export class HorseLine extends Part {
             ),
           ),
     );
+  }
+
+  /** The card of now: this drawing may be older than the last mark. @param {string} number */
+  #open(number) {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    if (card !== null) openStop(card, { number, view: openNow(card).view });
   }
 
   #openPad() {

@@ -12,16 +12,23 @@ import { openNow, openStop, stopAfter, stopBefore, undo, walkOn } from "../../st
 import { session } from "../../state/session.js";
 import { viewTitle } from "../../state/telling.js";
 
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/ring.js").Stop} Stop */
+
 export class ThumbBar extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     const { horse, view } = card === null ? { horse: null, view: "" } : openNow(card);
     if (card === null || horse === null) return null;
-    const { number } = horse;
-    const stop = { number, view };
+    const step = session.notebook?.lastStep ?? null;
+    return this.kept([card, horse.number, view, step], () => this.#bar(card, { number: horse.number, view }, step));
+  }
+
+  /** @param {Card} card @param {Stop} stop @param {import("../../state/notebook.js").Step | null} step */
+  #bar(card, stop, step) {
+    const { number, view } = stop;
     const before = stopBefore(card, stop);
     const after = stopAfter(card, stop);
-    const step = session.notebook?.lastStep ?? null;
     return [
       h(
         "nav",
@@ -33,11 +40,11 @@ export class ThumbBar extends Part {
             {
               key: each,
               "aria-current": each === view ? "true" : null,
+              "aria-label": isSeen ? `${viewTitle(each)}, seen` : null,
               onclick: () => openStop(card, { number, view: each }),
             },
             h("span", null, viewTitle(each)),
             h("i", { class: isSeen ? "done" : null, "aria-hidden": "true" }),
-            isSeen ? h("span", { class: "aside" }, ", seen") : null,
           );
         }),
       ),

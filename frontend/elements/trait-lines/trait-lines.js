@@ -18,6 +18,7 @@ import { sheetOf } from "../../state/sheet.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/card.js").Horse} Horse */
 /** @typedef {import("../../state/ring.js").Stop} Stop */
 /** @typedef {import("../../state/sheet.js").Group} Group */
 /** @typedef {import("../../engine/shapes.js").Trait} Trait */
@@ -33,10 +34,15 @@ export class TraitLines extends Part {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     const { horse, view } = card === null ? { horse: null, view: "" } : openNow(card);
     if (card === null || horse === null) return null;
+    const isOpened = this.#opened.has(view);
+    return this.kept([card, horse.number, view, isOpened], () => this.#lines(card, horse, view, isOpened));
+  }
+
+  /** @param {Card} card @param {Horse} horse @param {string} view @param {boolean} isOpened */
+  #lines(card, horse, view, isOpened) {
     const stop = { number: horse.number, view };
     if (card.isAbsent(horse.number)) return this.#absent(card, stop);
     const { first, rest, more } = sheetOf(card.standard, card.class.sexes, view);
-    const isOpened = this.#opened.has(view);
     return [
       card.signature === null
         ? null
