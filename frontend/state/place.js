@@ -36,9 +36,16 @@ export function go(to) {
   const before = here;
   here = { ...here, ...to };
   const isStep = here.page !== before.page || here.class !== before.class;
-  history[isStep ? "pushState" : "replaceState"](null, "", addressOf(here));
+  // The state of a step says that a page of ours lies before it.
+  history[isStep ? "pushState" : "replaceState"](isStep || history.state, "", addressOf(here));
   remember();
   changed();
+}
+
+/** Go back to the page before; where none of ours is, to the ring or the classes. */
+export function goBack() {
+  if (history.state === true) history.back();
+  else go({ page: here.class === null ? "classes" : "ring" });
 }
 
 /** The code of a join link in the address, or null. */
@@ -48,7 +55,7 @@ export function codeInAddress() {
 
 /** Take a join link out of the address. */
 export function forgetCode() {
-  history.replaceState(null, "", addressOf(here));
+  history.replaceState(history.state, "", addressOf(here));
 }
 
 /**
@@ -61,7 +68,7 @@ export async function restore(seatOwner) {
   const asked = placeAt(location.hash);
   here = asked ?? { ...START, ...kept };
   if (asked !== null) remember();
-  if (codeInAddress() === null) history.replaceState(null, "", addressOf(here));
+  if (codeInAddress() === null) history.replaceState(history.state, "", addressOf(here));
 }
 
 /** Follow the address when the phone's "back" changes it. @param {() => void} joinLinkOpened */

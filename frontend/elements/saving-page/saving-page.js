@@ -8,6 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { ago, capital, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { goBack } from "../../state/place.js";
 import { persistence, readiness, saved } from "../../state/saved.js";
 import { session } from "../../state/session.js";
 import { told, writtenBy } from "../../state/telling.js";
@@ -24,7 +25,7 @@ export class SavingPage extends Part {
       h(
         "header",
         null,
-        h("button", { class: "back", "aria-label": "Back", onclick: () => history.back() }, "‹"),
+        h("button", { class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
         h("h1", { tabindex: -1 }, "Saving"),
       ),
       h(
