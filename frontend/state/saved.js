@@ -65,7 +65,7 @@ export function saved(now_ms) {
 export function readiness() {
   const day = session.day;
   if (day === null) return { isReady: false, line: "Not ready: the day's classes were not fetched yet.", why: null };
-  const numbers = day.classes.reduce((sum, each) => sum + each.entries.length, 0);
+  const numbers = day.classes.reduce((sum, each) => sum + listedIn(each), 0);
   const holds = `${counted(day.classes.length, "class", "classes")}, ${counted(numbers, "number")}`;
   if (session.shell === "ready") return { isReady: true, line: `Ready for the day: ${holds}`, why: null };
   if (session.shell === "starting") return { isReady: false, line: `Getting ready: ${holds}`, why: null };
@@ -76,6 +76,12 @@ export function readiness() {
       : "The page could not be fetched whole for use without a network. It is tried again by itself; stay within reach, " +
         "and do not close or reload it until it is ready.";
   return { isReady: false, line: `On this phone: ${holds}`, why };
+}
+
+/** How many horses are listed in a class, the late ones too. @param {import("../offline/server.js").DayClass} dayClass */
+export function listedIn(dayClass) {
+  void session.notebook?.open(dayClass.id);
+  return (session.notebook?.card(dayClass.id)?.horses ?? dayClass.entries).length;
 }
 
 /** What the browser promised about keeping what is saved here. */

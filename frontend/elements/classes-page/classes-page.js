@@ -9,7 +9,7 @@ import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go, START } from "../../state/place.js";
-import { persistence, readiness } from "../../state/saved.js";
+import { listedIn, persistence, readiness } from "../../state/saved.js";
 import { session } from "../../state/session.js";
 import { badge } from "../class-bar/badge.js";
 
@@ -66,15 +66,17 @@ export class ClassesPage extends Part {
 
   /** @param {DayClass} dayClass @param {boolean} keepsCard */
   #facts(dayClass, keepsCard) {
-    void session.notebook?.open(dayClass.id);
+    const horses = listedIn(dayClass);
     const card = session.notebook?.card(dayClass.id) ?? null;
-    const horses = card?.horses.length ?? dayClass.entries.length;
     const facts = [counted(horses, "horse")];
     if (card !== null && keepsCard) {
       const { horses: present, views } = card.progress();
       const seen = views.reduce((sum, each) => sum + each.seen, 0);
       const all = present * views.length;
-      if (seen > 0) facts.push(seen === all ? "every view seen" : `${seen} of ${all} views seen`);
+      if (seen > 0) {
+        facts.push(seen === all ? "every view seen" : `${seen} of ${all} views seen`);
+        if (present < horses) facts.push("absent not counted");
+      }
       if (card.disputes.length > 0) facts.push(`${card.disputes.length} disputed`);
       if (card.signature !== null) facts.push("signed");
     }
