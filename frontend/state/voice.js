@@ -2,11 +2,14 @@
 /** What is said aloud to a screen reader, one thing at a time, and shown for a moment where it answers a tap. */
 
 import { changed } from "../lib/part.js";
+import { place } from "./place.js";
 
 const SHOWN_FOR_MS = 6000;
 
 let text = "";
 let isShown = false;
+/** The page it was said on; it goes with it. */
+let saidAt = "";
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let timer;
 
@@ -14,6 +17,7 @@ let timer;
 export function say(said, shown = false) {
   text = said;
   isShown = shown;
+  saidAt = pageNow();
   clearTimeout(timer);
   timer = setTimeout(() => {
     isShown = false;
@@ -24,5 +28,9 @@ export function say(said, shown = false) {
 
 /** What was said last. */
 export function lastSaid() {
-  return { text, isShown };
+  return { text, isShown: isShown && saidAt === pageNow() };
+}
+
+function pageNow() {
+  return `${place().page} ${place().class}`;
 }

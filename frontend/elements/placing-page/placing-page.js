@@ -5,7 +5,7 @@
  * Usage: `<placing-page></placing-page>`; a page. Every pair is a disclosure button (ARIA expanded).
  */
 
-import { Part } from "../../lib/part.js";
+import { Part, show } from "../../lib/part.js";
 import { capital, clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
@@ -150,10 +150,11 @@ export class PlacingPage extends Part {
         "button",
         {
           "aria-expanded": String(isOpened),
-          onclick: () => {
+          onclick: (/** @type {Event} */ event) => {
             if (isOpened) this.#opened.delete(name);
             else this.#opened.add(name);
             this.repaint();
+            show(event);
           },
         },
         wedge(pair.share),
