@@ -12,7 +12,8 @@
  * @typedef {{ id: string, title: string }} Show
  * @typedef {{ id: string, role: string, name: string, card: string | null }} Seat
  * @typedef {ShowClass & { standard: string, entries: Entry[] }} DayClass
- * @typedef {{ format: string, show: Show, seat: Seat, classes: DayClass[], standards: Standard[], words: Words }} Day
+ * @typedef {{ format: string, show: Show, seat: Seat, seats?: Omit<Seat, "card">[], classes: DayClass[],
+ *   standards: Standard[], words: Words }} Day `seats`, those of the same card; a day fetched by an older page has none
  * @typedef {{ views: Record<string, { title: string, from: string }>, standings: Record<string, string>,
  *   slots: Record<string, string> }} Words
  * @typedef {{ id: string | null, status: string, reason: string | null }} Receipt

@@ -74,8 +74,13 @@ export function saidBy(note) {
 export function writtenBy(note) {
   const isOwnSeat = note.by === session.held?.seat.id;
   const isHere = session.notebook?.isFromHere(note.id) === true;
-  const who = isHere ? "this phone" : isOwnSeat ? "your seat, another device" : note.by;
+  const who = isHere ? "this phone" : isOwnSeat ? "your seat, another device" : seatName(note.by);
   return `${who}, ${clock(note.at, Date.now())}`;
+}
+
+/** The name of a seat of one's card; of another, what the notes call it. @param {string} id */
+function seatName(id) {
+  return session.day?.seats?.find((seat) => seat.id === id)?.name ?? id;
 }
 
 /** @param {Note} note */

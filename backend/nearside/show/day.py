@@ -24,8 +24,17 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
         "format": FORMAT,
         "show": show.on_the_wire(),
         "seat": seat.on_the_wire(),
+        "seats": _of_the_card(show, seat),
         "classes": classes,
         "standards": [standards[key] for key in sorted(standards)],
         "words": words(),
         "about_standards": about,
     }
+
+
+def _of_the_card(show: RunningShow, seat: Seat) -> list[dict[str, str]]:
+    """Who writes on the seat's card, for naming the two sides of a dispute; nobody else's name goes to a device."""
+    if seat.card is None or seat.role not in ("judge", "scribe"):
+        return []
+    both = (each for each in show.seats.values() if each.card == seat.card and each.role in ("judge", "scribe"))
+    return [{"id": each.id, "name": each.name, "role": each.role} for each in both]
