@@ -64,11 +64,6 @@ export function show(event) {
   /** @type {Element} */ (event.currentTarget).parentElement?.scrollIntoView({ block: "nearest" });
 }
 
-/** Bring what a button opened into sight, at once. @param {Event} event a tap on the button, beside what it opens */
-export function show(event) {
-  /** @type {Element} */ (event.currentTarget).parentElement?.scrollIntoView({ block: "nearest" });
-}
-
 /** Something changed: every element is drawn anew before the next frame. */
 export function changed() {
   if (isWaiting) return;
