@@ -183,6 +183,8 @@ export class Notebook {
   /** Notes came from the server or from another tab. @param {readonly SentNote[]} notes */
   take(notes) {
     for (const note of notes) {
+      // A note never changes: one's own, coming back from the server, is no news.
+      if (this.#of(note.class).has(note.id)) continue;
       this.#of(note.class).set(note.id, note);
       this.#cards.delete(note.class);
     }
@@ -214,13 +216,16 @@ export class Notebook {
 
   /** @param {string} classId @param {readonly SentNote[]} notes */
   async #put(classId, notes) {
+    const card = this.#cards.get(classId);
     for (const note of notes) {
       this.#of(classId).set(note.id, note);
       this.#here.add(note.id);
       this.#writing.set(note.id, note);
       this.#unnamed.add(note.id);
     }
-    this.#cards.delete(classId);
+    const after = card?.after(notes) ?? null;
+    if (after === null) this.#cards.delete(classId);
+    else this.#cards.set(classId, after);
     changed();
     await this.#keep(notes);
   }
