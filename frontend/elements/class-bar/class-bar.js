@@ -26,9 +26,8 @@ export class ClassBar extends Part {
       badge(dayClass, classes),
       h(
         "h1",
-        { tabindex: -1 },
+        { tabindex: -1, "aria-label": `${dayClass.title}, ${this.about}` },
         h("span", { class: "title" }, dayClass.title),
-        h("span", { class: "aside" }, `, ${this.about}`),
       ),
       h("saved-state", null),
     );

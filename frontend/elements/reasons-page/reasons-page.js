@@ -6,7 +6,7 @@
  * Usage: `<reasons-page></reasons-page>`; a page. A statement with marks behind it is a disclosure button.
  */
 
-import { Part } from "../../lib/part.js";
+import { Part, show } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go, place } from "../../state/place.js";
@@ -121,10 +121,11 @@ export class ReasonsPage extends Part {
         "button",
         {
           "aria-expanded": String(isOpened),
-          onclick: () => {
+          onclick: (/** @type {Event} */ event) => {
             if (isOpened) this.#opened.delete(text);
             else this.#opened.add(text);
             this.repaint();
+            show(event);
           },
         },
         text,
@@ -144,13 +145,14 @@ export class ReasonsPage extends Part {
           "button",
           {
             "aria-pressed": String(this.#isShort === isShort),
+            "aria-label": isShort ? "Short, for the microphone" : null,
             onclick: () => {
               this.#isShort = isShort;
               this.#byHand = false;
               this.repaint();
             },
           },
-          isShort ? ["Short", h("span", { class: "aside" }, ", for the microphone")] : "In full",
+          isShort ? "Short" : "In full",
         ),
       ),
     );
