@@ -124,7 +124,7 @@ export class ComparePage extends Part {
             "p",
             { class: "ends", "aria-hidden": "true" },
             h("span", null, trait.faulty, trait.weight === SERIOUS ? h("em", null, "serious") : null),
-            h("span", null, trait.good ?? ""),
+            isFaultOnly(trait) ? null : [h("i", null), h("span", null, trait.good)],
           ),
           ...pair.map(({ number }) =>
             h(
