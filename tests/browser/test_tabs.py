@@ -60,9 +60,9 @@ def test_another_seat_in_the_same_browser_never_mixes_with_the_first(phone: Phon
     server.kill()
     phone.end(TOPLINE).tap()
     phone.expect_saved("Saved here, 1 to send")
-    server.start()
     # Let no note slip out before the seat is changed.
     phone.page.route("**/api/notes", lambda route: route.abort())
+    server.start()
     phone.page.goto(f"{server.address}/#join={server.codes['scribe']}")
     expect(phone.page.get_by_role("heading", name="Take another seat?")).to_be_visible()
     phone.page.get_by_role("button", name="Join with this code").tap()
