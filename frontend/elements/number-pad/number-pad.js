@@ -93,7 +93,7 @@ export class NumberPad extends Part {
           : null,
         h(
           "button",
-          { type: "submit", class: "main", disabled: !isNumber(this.#typed) || (this.#stranger(card) && !session.writes("entry")) },
+          { type: "submit", class: this.#stranger(card) ? "enter" : "main", disabled: !isNumber(this.#typed) || (this.#stranger(card) && !session.writes("entry")) },
           this.#stranger(card) ? `Enter ${this.#typed}` : `Open ${this.#typed}`,
         ),
       ),
