@@ -16,7 +16,7 @@ from tests.browser.served import Served, open_show
 # Over once these tests are: while it runs, no test elsewhere could run an event loop of its own.
 @pytest.fixture(scope="package")
 def playwright() -> Iterator[Playwright]:
-    expect.set_options(timeout=8_000)
+    expect.set_options(timeout=20_000)  # a busy machine is no failure
     with sync_playwright() as running:
         yield running
 
