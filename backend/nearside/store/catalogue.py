@@ -20,7 +20,7 @@ from tinydb.storages import Storage
 from tinydb.table import Table
 
 from nearside.store import lines
-from nearside.store.disk import Disk, refusal, write_all
+from nearside.store.disk import Disk, hold, refusal, write_all
 from nearside.store.protocol import (
     Change,
     Record,
@@ -28,7 +28,6 @@ from nearside.store.protocol import (
     StoreClosed,
     StoreDamaged,
     StoreFailed,
-    StoreLocked,
 )
 from nearside.store.shelf import copied
 
@@ -96,7 +95,7 @@ class AtomicStorage(Storage):
         try:
             disk.make_dirs(path.parent)
             self._lock_fd = disk.open(path.with_name(path.name + ".lock"))
-            self._lock(self._lock_fd)
+            hold(disk, self._lock_fd, path)
             disk.remove(self._new)
             self._tables = self._found()
         except OSError as error:
@@ -151,14 +150,6 @@ class AtomicStorage(Storage):
             self._disk.sync(fd)
         finally:
             self._disk.close(fd)
-
-    def _lock(self, fd: int) -> None:
-        try:
-            self._disk.lock(fd)
-        except BlockingIOError as error:
-            raise StoreLocked(
-                f"{self._path} is in use by another process. Stop that one first, or take another data folder."
-            ) from error
 
     def _found(self) -> _Tables:
         if not self._disk.exists(self._path):

@@ -12,7 +12,7 @@ import fcntl
 import os
 from pathlib import Path
 
-from nearside.store.protocol import StoreFailed, StoreFull
+from nearside.store.protocol import StoreFailed, StoreFull, StoreLocked
 
 _FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
@@ -84,6 +84,16 @@ class Disk:
     def close(self, fd: int) -> None:
         """Let a file go, and the lock with it."""
         os.close(fd)
+
+
+def hold(disk: Disk, fd: int, path: Path) -> None:
+    """Take a store's file for this process alone. Raises `StoreLocked`."""
+    try:
+        disk.lock(fd)
+    except BlockingIOError as error:
+        raise StoreLocked(
+            f"{path} is in use by another process. Stop that one first, or take another data folder."
+        ) from error
 
 
 def write_all(disk: Disk, fd: int, data: bytes, offset: int) -> None:

@@ -26,8 +26,8 @@ from pathlib import Path
 from typing import Any
 
 from nearside.store import lines
-from nearside.store.disk import Disk, refusal, write_all
-from nearside.store.protocol import StoreClosed, StoreDamaged, StoreFailed, StoreLocked
+from nearside.store.disk import Disk, hold, refusal, write_all
+from nearside.store.protocol import StoreClosed, StoreDamaged, StoreFailed
 
 FORMAT = "nearside-journal/1"
 
@@ -45,7 +45,7 @@ class Journal:
         try:
             disk.make_dirs(path.parent)
             self._fd = disk.open(path)
-            self._lock(self._fd)
+            hold(disk, self._fd, path)
             self._groups = self._recover(self._fd)
         except OSError as error:
             self.close()
@@ -87,14 +87,6 @@ class Journal:
         if self._fd is not None:
             fd, self._fd = self._fd, None
             self._disk.close(fd)
-
-    def _lock(self, fd: int) -> None:
-        try:
-            self._disk.lock(fd)
-        except BlockingIOError as error:
-            raise StoreLocked(
-                f"{self._path} is in use by another process. Stop that one first, or take another data folder."
-            ) from error
 
     def _recover(self, fd: int) -> list[tuple[int, Any]]:
         data = self._disk.read(fd)
