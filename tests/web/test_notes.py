@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from nearside.store.protocol import StoreFull
+from nearside.store.protocol import NoteUnfit, StoreFull
 from nearside.web.door import MOST_BYTES
 from tests.show.ground import IDS, note
 from tests.web.house import house
@@ -95,7 +95,9 @@ def test_only_json_is_taken(tmp_path: Path, kind: str) -> None:
         assert "JSON" in answer.json()["error"]["sentence"]
 
 
-def test_a_full_disk_is_said_and_the_notes_can_be_sent_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_full_disk_is_said_and_logged_and_the_notes_can_be_sent_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
     with house(tmp_path) as web:
         mark = note("mark", "judge-a")
 
@@ -107,7 +109,23 @@ def test_a_full_disk_is_said_and_the_notes_can_be_sent_again(tmp_path: Path, mon
             answer = web.post("/api/notes", "judge-a", json={"notes": [mark]})
         assert (answer.status_code, answer.json()["error"]["code"]) == (503, "not_kept")
         assert "secret" not in answer.text
+        assert "/secret/place is full" in caplog.text
         assert web.push("judge-a", mark)[0]["status"] == "kept"
+
+
+def test_a_refusal_that_may_quote_a_note_is_logged_by_its_kind_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    with house(tmp_path) as web:
+
+        def unfit(_notes: object) -> None:
+            raise NoteUnfit("Note 1 holds a secret remark.")
+
+        monkeypatch.setattr(web.show.store, "append", unfit)
+        answer = web.post("/api/notes", "judge-a", json={"notes": [note("mark", "judge-a")]})
+        assert answer.status_code == 503
+        assert "NoteUnfit" in caplog.text
+        assert "secret" not in caplog.text
 
 
 def test_a_large_page_is_packed_for_a_device_that_takes_it(tmp_path: Path) -> None:

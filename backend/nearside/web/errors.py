@@ -1,7 +1,8 @@
 """Errors as JSON: a code for programs, a sentence for people, and where it was.
 
 The show and the store say no in their own words; here each gets its status. What nobody foresaw is one sentence
-outside and, in the log, the kind of error and the places in the code: never its text, which may quote a note.
+outside and, in the log, the kind of error and the places in the code: never its text, which may quote a note. Of the
+store's refusals those that are the operator's to mend are logged in words.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from nearside.show.refusals import Code, Refusal
-from nearside.store.protocol import StoreError
+from nearside.store.protocol import OperatorMustAct, StoreError
 from nearside.web.answers import JSON
 
 log = logging.getLogger("nearside")
@@ -56,7 +57,9 @@ async def refused(_request: Request, refusal: Exception) -> Response:
 
 async def not_kept(_request: Request, failure: Exception) -> Response:
     """The store could not keep or read: the sender holds on to its notes."""
-    log.error("the store refused: %s", type(failure).__name__)
+    # What the operator must do names a file and a disk; any other text may quote a note.
+    told = failure if isinstance(failure, OperatorMustAct) else type(failure).__name__
+    log.error("the store refused: %s", told)
     sentence = (
         "The show office could not keep this just now. Nothing is lost: your notes stay on this device and are sent "
         "again. Tell the office if this goes on, its disk may be full."
