@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 import logging
 from http.cookies import SimpleCookie
 from pathlib import Path
 
+import httpx
 import pytest
 
 from nearside.show.codes import BURST
 from nearside.web.door import COOKIE
-from tests.web.house import house
+from tests.web.house import BASE, house
 
 
 def test_a_typed_code_gives_show_seat_and_a_cookie_no_script_can_read(tmp_path: Path) -> None:
@@ -79,6 +81,19 @@ def test_after_ten_wrong_codes_a_client_waits_while_others_join_and_joined_devic
         assert web.get("/api/day", "judge-a").status_code == 200
         now[0] += 2
         assert web.post("/api/join", json={"code": web.codes["judge-a"]}).status_code == 200
+
+
+def test_codes_sent_all_at_once_are_counted_one_by_one(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        web.app.state.clock_s = lambda: 1000.0
+
+        async def at_once() -> list[int]:
+            transport = httpx.ASGITransport(web.app, client=("10.0.0.9", 5000))
+            async with httpx.AsyncClient(transport=transport, base_url=BASE) as client:
+                tries = (client.post("/api/join", json={"code": "ABCD2345"}) for _ in range(3 * BURST))
+                return [answer.status_code for answer in await asyncio.gather(*tries)]
+
+        assert sorted(web.runner.run(at_once())) == [403] * BURST + [429] * 2 * BURST
 
 
 def test_leaving_forgets_the_device_and_its_cookie_and_closes_its_streams(tmp_path: Path) -> None:

@@ -82,16 +82,20 @@ class Showground:
             raise Refusal("revoked", REVOKED)
         return found
 
+    def seat_with(self, typed: str) -> tuple[RunningShow, Seat]:
+        """The seat this code leads to, and its show. Raises: Refusal for a wrong code."""
+        code = tidy_code(typed)
+        found = self._codes.get(digest(code)) if code is not None else None
+        if found is None:
+            raise Refusal("wrong_code", WRONG_CODE, "code")
+        return found
+
     def join(self, typed: str, old_token: str | None, now_ms: int) -> tuple[Device, str, Device | None]:
         """A device for the seat with this code, its token, and the browser's former device, now forgotten.
 
         Raises: Refusal for a wrong code.
         """
-        code = tidy_code(typed)
-        found = self._codes.get(digest(code)) if code is not None else None
-        if found is None:
-            raise Refusal("wrong_code", WRONG_CODE, "code")
-        show, seat = found
+        show, seat = self.seat_with(typed)
         token = new_token()
         record: Record = {
             "id": secrets.token_hex(8),

@@ -27,13 +27,12 @@ async def join(request: Request) -> Response:
         sentence = f"Too many wrong codes came from here. Wait {seconds} s and type the code again."
         return error(STATUS["too_many_tries"], "too_many_tries", sentence, **{"Retry-After": str(seconds)})
     try:
-        device, token, former = await asyncio.to_thread(
-            ground.join, code, token_of(request), time.time_ns() // 1_000_000
-        )
-    except Refusal as refusal:
-        if refusal.code == "wrong_code":
-            ground.throttle.wrong(client, request.app.state.clock_s())
+        ground.seat_with(code)
+    except Refusal:
+        # Counted before anything is waited for, so that codes sent all at once are as many tries.
+        ground.throttle.wrong(client, request.app.state.clock_s())
         raise
+    device, token, former = await asyncio.to_thread(ground.join, code, token_of(request), time.time_ns() // 1_000_000)
     if former is not None:
         former.show.bell.end(former.id)
     answer = JSON({"show": device.show.on_the_wire(), "seat": device.seat.on_the_wire()})
