@@ -7,9 +7,12 @@ from pathlib import Path
 import pytest
 
 from nearside.show.codes import digest
-from nearside.show.refusals import Refusal
-from nearside.store.protocol import Catalogue, StoreFull, StoreLocked
-from tests.show.ground import open_small_show, small_show
+from nearside.show.refusals import CannotOpen, Refusal
+from nearside.show.showground import catalogue_path, notes_path
+from nearside.store.catalogue import TinyCatalogue
+from nearside.store.notes import TinyNoteStore
+from nearside.store.protocol import Catalogue, Change, StoreFull, StoreLocked
+from tests.show.ground import SHOW, open_small_show, small_show
 
 
 def test_a_code_gives_its_seat_a_device_that_outlives_a_restart(tmp_path: Path) -> None:
@@ -100,6 +103,27 @@ def test_where_the_catalogue_cannot_be_written_nobody_has_joined(
             with pytest.raises(StoreFull):
                 ground.ground.join(codes["judge-a"], None, 5)
         assert ground.ground._devices == {}
+
+
+@pytest.mark.parametrize(
+    "record",
+    [
+        Change("seats", "gone/office", {"id": "office", "show": "gone", "code": "ABCD2345"}),
+        Change("devices", "d1", {"id": "d1", "show": SHOW, "seat": "nobody", "token": "t", "revoked": False}),
+    ],
+)
+def test_a_catalogue_that_names_a_missing_seat_is_refused_in_one_line_and_holds_no_file(
+    tmp_path: Path, record: Change
+) -> None:
+    open_small_show(tmp_path)
+    catalogue = TinyCatalogue(catalogue_path(tmp_path))
+    catalogue.change([record])
+    catalogue.close()
+    for _ in range(2):  # a log or a catalogue still held would be refused as in use
+        with pytest.raises(CannotOpen, match="names a seat that is not there"), small_show(tmp_path):
+            pass
+    TinyCatalogue(catalogue_path(tmp_path)).close()
+    TinyNoteStore(notes_path(tmp_path, SHOW)).close()
 
 
 def test_a_folder_that_is_served_already_is_refused(tmp_path: Path) -> None:

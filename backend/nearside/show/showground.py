@@ -48,20 +48,21 @@ class Showground:
         self.throttle = Throttle()
         self.shows: dict[str, RunningShow] = {}
         self._changing = threading.Lock()
+        self._stores: list[NoteStore] = []
+        self._codes: dict[str, tuple[RunningShow, Seat]] = {}
+        self._devices: dict[str, Device] = {}
         try:
             for record in catalogue.all("shows"):
-                show_id = record["id"]
-                self.shows[show_id] = RunningShow(record, catalogue, open_notes(show_id))
+                store = open_notes(record["id"])
+                self._stores.append(store)
+                self.shows[record["id"]] = RunningShow(record, catalogue, store)
+            for record in catalogue.all("seats"):
+                self._codes[digest(record["code"])] = self._seat_of(record["show"], record["id"])
+            for record in catalogue.all("devices"):
+                self._devices[record["token"]] = self._device_of(record)
         except BaseException:
             self._close_stores()
             raise
-        self._codes: dict[str, tuple[RunningShow, Seat]] = {}
-        for record in catalogue.all("seats"):
-            show = self.shows[record["show"]]
-            self._codes[digest(record["code"])] = (show, show.seats[record["id"]])
-        self._devices: dict[str, Device] = {}
-        for record in catalogue.all("devices"):
-            self._devices[record["token"]] = self._device_of(record)
 
     @classmethod
     def in_folder(cls, data: Path) -> Showground:
@@ -157,14 +158,18 @@ class Showground:
         self.catalogue.close()
 
     def _close_stores(self) -> None:
-        for show in self.shows.values():
-            show.store.close()
+        for store in self._stores:
+            store.close()
 
     def _device_of(self, record: Mapping[str, Any]) -> Device:
-        show = self.shows.get(record["show"])
-        if show is None or record["seat"] not in show.seats:
-            raise CannotOpen(f"The catalogue names a seat that is not there: {record['show']} / {record['seat']}")
-        return Device(record["id"], show, show.seats[record["seat"]], record["revoked"])
+        show, seat = self._seat_of(record["show"], record["seat"])
+        return Device(record["id"], show, seat, record["revoked"])
+
+    def _seat_of(self, show_id: str, seat_id: str) -> tuple[RunningShow, Seat]:
+        show = self.shows.get(show_id)
+        if show is None or seat_id not in show.seats:
+            raise CannotOpen(f"The catalogue names a seat that is not there: {show_id} / {seat_id}")
+        return show, show.seats[seat_id]
 
 
 def catalogue_path(data: Path) -> Path:
