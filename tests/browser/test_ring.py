@@ -66,7 +66,7 @@ def test_a_disputed_mark_shows_both_values_with_who_and_when_and_one_tap_settles
     server.write("scribe", note("s1", kind="mark", number="7", trait="topline", view="profile", degree=-2))
     dispute = phone.page.get_by_role("group", name="Disputed: Topline")
     expect(dispute.get_by_role("button", name=re.compile("slight.*this phone"))).to_be_visible()
-    theirs = dispute.get_by_role("button", name=re.compile("Long, weak topline, clear.*scribe-a"))
+    theirs = dispute.get_by_role("button", name=re.compile("Long, weak topline, clear.*Scribe A"))
     theirs.tap()
     expect(dispute).to_have_count(0)
     phone.expect_degree(WEAK, 2)
