@@ -26,7 +26,7 @@ from nearside.show.strict_json import Refused
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.protocol import StoreError
 from nearside.web.assets import NoPage, folder, read_assets
-from nearside.web.server import bound, run_server
+from nearside.web.server import bound, calm_collector, run_server
 
 DEFAULT_DATA = Path("data")
 
@@ -95,6 +95,7 @@ def _says_no(command: Callable[[argparse.Namespace], int]) -> Callable[[argparse
 
 
 def _serve(options: argparse.Namespace) -> int:
+    calm_collector()
     settings = Settings(options.data, options.host, options.port, options.public_url)
     assets = read_assets(folder())
     with bound(settings) as (listening, settings):
@@ -142,6 +143,7 @@ def _seats(options: argparse.Namespace) -> int:
 
 
 def _demo(options: argparse.Namespace) -> int:
+    calm_collector()
     assets = read_assets(folder())
     with tempfile.TemporaryDirectory(prefix="nearside-demo-") as scratch:
         settings = Settings(options.data or Path(scratch), options.host, options.port, options.public_url)
