@@ -11,6 +11,7 @@ import json
 import sys
 import time
 from functools import partial
+from typing import Any
 from urllib.parse import urlsplit
 
 CONNECTIONS = 16
@@ -64,23 +65,25 @@ class Connection(asyncio.Protocol):
                 self.finished.set_result(None)
 
 
+def mark(number: int, card: str) -> dict[str, Any]:
+    """A mark as a device sends it; another number is another note."""
+    return {
+        "id": f"01JBENCH{number:018d}",
+        "class": "c1",
+        "kind": "mark",
+        "card": card,
+        "at": 1_764_061_200_000 + number,
+        "replaces": [],
+        "number": str(number % 30 + 1),
+        "trait": "topline",
+        "view": "profile",
+        "degree": number % 3 + 1,
+    }
+
+
 def request(host: str, cookie: str, card: str, first: int, batch: int) -> bytes:
     """A push of marks with ids from `first` on."""
-    notes = [
-        {
-            "id": f"01JBENCH{number:018d}",
-            "class": "c1",
-            "kind": "mark",
-            "card": card,
-            "at": 1_764_061_200_000 + number,
-            "replaces": [],
-            "number": str(number % 30 + 1),
-            "trait": "topline",
-            "view": "profile",
-            "degree": number % 3 + 1,
-        }
-        for number in range(first, first + batch)
-    ]
+    notes = [mark(number, card) for number in range(first, first + batch)]
     body = json.dumps({"notes": notes}, separators=(",", ":")).encode()
     head = (
         f"POST /api/notes HTTP/1.1\r\nHost: {host}\r\nContent-Type: application/json\r\n"
