@@ -41,7 +41,18 @@ def test_a_file_the_browser_has_is_not_sent_again(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("accepted", "is_packed"),
-    [("gzip", True), ("br, gzip;q=0.5", True), ("*", True), ("identity", False), ("", False), ("gzip;q=0", False)],
+    [
+        ("gzip", True),
+        ("br, gzip;q=0.5", True),
+        ("*", True),
+        ("identity", False),
+        ("", False),
+        ("gzip;q=0", False),
+        ("gzip;q=0., *", False),
+        ("*, gzip;q=0", False),
+        ("*;q=0, gzip", True),
+        ("*;q=0", False),
+    ],
 )
 def test_a_file_is_packed_only_for_those_who_take_it(tmp_path: Path, accepted: str, is_packed: bool) -> None:
     with house(tmp_path, small(tmp_path)) as web:

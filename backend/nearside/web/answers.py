@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import json
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -14,7 +15,7 @@ from starlette.responses import Response
 WORTH_PACKING_BYTES = 2_000
 PACKING_LEVEL = 5
 
-
+_ZERO = re.compile(r"q=0(\.0{0,3})?")
 _encoder = json.JSONEncoder(ensure_ascii=False, separators=(",", ":"), allow_nan=False)
 _HEADERS = [(b"content-type", b"application/json"), (b"cache-control", b"no-store")]
 
@@ -43,9 +44,9 @@ def packed(request: Request, answer: JSON) -> JSON:
 
 
 def takes_gzip(request: Request) -> bool:
-    """Whether the device takes gzip."""
+    """Whether the device takes gzip: by name, or else by `*` (RFC 9110, 12.5.3)."""
+    takes: dict[str, bool] = {}
     for each in request.headers.get("accept-encoding", "").lower().split(","):
         name, _, weight = each.partition(";")
-        if name.strip() in ("gzip", "*"):
-            return weight.strip() not in ("q=0", "q=0.0", "q=0.00", "q=0.000")
-    return False
+        takes[name.strip()] = not _ZERO.fullmatch(weight.strip())
+    return takes.get("gzip", takes.get("*", False))
