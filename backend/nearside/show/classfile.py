@@ -13,10 +13,9 @@ from typing_extensions import TypedDict
 
 from nearside.engine.shapes import Age, ClassFile, Note, Sex, Standard
 from nearside.engine.standard import StandardRefused, checked_standard
-
-from .notes import STRICT, NoteCheck, Number, checked_note, joined, refused
-from .standards import shipped_standard
-from .strict_json import Refused, read_json, shown
+from nearside.show.notes import STRICT, NoteCheck, Number, checked_note, joined, refused
+from nearside.show.standards import shipped_standard
+from nearside.show.strict_json import Refused, read_json, shown
 
 FORMAT = "nearside-class/1"
 BYTES_AT_MOST = 32 * 1024 * 1024  # far beyond any class: sixty horses fully noted come to 2 MiB

@@ -19,7 +19,6 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
     for each in show.classes.values():
         standards[each.standard["key"]] = each.standard
         classes.append({**each.fields, "standard": each.standard["key"], "entries": each.entries})
-    about = about_standards()
     return {
         "format": FORMAT,
         "show": show.on_the_wire(),
@@ -28,7 +27,7 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
         "classes": classes,
         "standards": [standards[key] for key in sorted(standards)],
         "words": words(),
-        "about_standards": about,
+        "about_standards": about_standards(),
     }
 
 

@@ -16,8 +16,7 @@ from typing_extensions import TypedDict  # pydantic wants this one on Python 3.1
 from nearside.engine.merging import KINDS
 from nearside.engine.shapes import Note, Standard, Trait
 from nearside.engine.standard import is_fault_only, judged_traits
-
-from .strict_json import Refused, shown, spelled
+from nearside.show.strict_json import Refused, shown, spelled
 
 Number = Annotated[str, Field(pattern=r"\A[0-9A-Z]{1,6}\z")]
 Numbers = list[Number]

@@ -11,8 +11,7 @@ from typing import Any
 
 from nearside.engine.shapes import Standard
 from nearside.engine.standard import checked_standard
-
-from .strict_json import Refused, read_json, shown
+from nearside.show.strict_json import Refused, read_json, shown
 
 _NOT_STANDARDS = ("words.json", "notes.json")
 

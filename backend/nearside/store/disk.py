@@ -1,5 +1,4 @@
-"""The few things a store asks of a file system, in one small class, so that tests can put a worse disk in
-its place.
+"""The few things a store asks of a file system, in one small class, so that tests can put a worse disk in its place.
 
 Everything durable in Nearside goes through these calls and no others. Each is one step at which a machine
 may die or a disk refuse; `tests/crash/` stands in for this class with a disk that has a volatile cache,
@@ -21,8 +20,7 @@ class Disk:
     """A real file system, by descriptor."""
 
     def make_dirs(self, path: Path) -> None:
-        """Make a directory and those above it that are missing; each new name is made durable in its
-        parent."""
+        """Make a directory and those above it that are missing; each new name is made durable in its parent."""
         missing = [path] if not path.is_dir() else []
         while missing and not missing[-1].parent.is_dir():
             missing.append(missing[-1].parent)

@@ -1,25 +1,19 @@
-"""The append-only file of one show's notes: one line a group commit, on the medium before anybody hears
-of it.
+"""The append-only file of one show's notes: one line a group commit, on the medium before anybody hears of it.
 
-How a group is kept: the line is written after the last good one, then one `fdatasync`, then `append`
-returns. There is no other way in, so the file is at any time a row of whole groups, perhaps followed by
-one that was being written.
+How a group is kept: the line is written after the last good one, then one `fdatasync`, then `append` returns. There
+is no other way in, so the file is at any time a row of whole groups, perhaps followed by one that was being written.
 
 What it does when the disk does not:
 
-- Full, or an error while writing: the file is cut back to the last good end and synced, `StoreFull` or
-`StoreFailed`
+- Full, or an error while writing: the file is cut back to the last good end and synced, `StoreFull` or `StoreFailed`
   is raised, and the next append starts from a clean end.
-- Failed sync: nobody can say what is on the medium and what the cache still holds, and asking again
-reports success
-  without writing. The group is cut off as well as may be and the journal refuses to go on until it is
-  opened anew.
+- Failed sync: nobody can say what is on the medium and what the cache still holds, and asking again reports success
+  without writing. The group is cut off as well as may be and the journal refuses to go on until it is opened anew.
 - Failed cutting: likewise.
 
-On opening, a torn last line is cut (nobody was told it is kept), damage anywhere else is refused with its
-place (see `lines`), and the last good line is written once more and synced: the process that wrote it may
-have died before its sync, and whoever sends those notes again must not be told they are known while only
-the cache holds them.
+On opening, a torn last line is cut (nobody was told it is kept), damage anywhere else is refused with its place (see
+`lines`), and the last good line is written once more and synced: the process that wrote it may have died before its
+sync, and whoever sends those notes again must not be told they are known while only the cache holds them.
 """
 
 from pathlib import Path

@@ -1,5 +1,4 @@
-"""Lines that prove themselves: how the journal and the catalogue look on the disk, as pure functions on
-bytes.
+"""Lines that prove themselves: how the journal and the catalogue look on the disk, as pure functions on bytes.
 
 A file is text, a line each: eight hexadecimal digits of CRC-32, a space, JSON, a line feed. The CRC of a
 line runs on from the line before it, so it covers the whole file up to there: a line that was changed,
@@ -40,14 +39,12 @@ class BadLine(Exception):
         self.reason = reason
 
 
-# `check_circular` turns a ring into a ValueError; NaN is not JSON; text stays as it is, so a surrogate
-# fails at encode.
+# A ring is a ValueError by the encoder's own check; NaN is not JSON; a surrogate stays as it is and fails at encode.
 _encoder = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
 def to_json(value: Any) -> bytes:
-    """JSON in UTF-8 on one line. Raises `ValueError`, `TypeError` or `RecursionError` for what JSON
-    cannot hold."""
+    """JSON in UTF-8 on one line. Raises `ValueError`, `TypeError` or `RecursionError` for what JSON cannot hold."""
     return _encoder.encode(value).encode()
 
 
@@ -58,8 +55,7 @@ def line(payload: bytes, crc: int) -> tuple[bytes, int]:
 
 
 def read(data: bytes) -> tuple[list[tuple[int, Any]], Tail]:
-    """Where every good line begins and its JSON, in order, and where to write on; a torn tail is beyond
-    `Tail.end`.
+    """Where every good line begins and its JSON, in order, and where to write on; a torn tail is beyond `Tail.end`.
 
     Raises `BadLine` with the byte offset of the first line that is damaged.
     """

@@ -126,8 +126,7 @@ class StoreFull(OperatorMustAct):
 
 
 class StoreFailed(OperatorMustAct):
-    """The disk did not do what it was told. See the text for whether the store goes on or must be opened
-    anew."""
+    """The disk did not do what it was told. See the text for whether the store goes on or must be opened anew."""
 
 
 class StoreDamaged(OperatorMustAct):

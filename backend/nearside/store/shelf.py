@@ -1,5 +1,4 @@
-"""The notes of a show in memory: only durable ones, readable from any thread while the next group is
-being written.
+"""The notes of a show in memory: only durable ones, readable from any thread while the next group is being written.
 
 Pure bookkeeping and the rule of what a note must be to be kept at all. It refuses what could not be given
 back unchanged; whether a note makes sense is decided above the store.

@@ -44,7 +44,7 @@ class NoteStorage(Storage):
     def read(self) -> dict[str, dict[str, Any]]:
         return {class_id: self.shelf.of_class(class_id) for class_id in self.shelf.class_ids()}
 
-    def write(self, data: dict[str, dict[str, Any]]) -> NoReturn:  # noqa: ARG002
+    def write(self, data: dict[str, dict[str, Any]]) -> NoReturn:  # noqa: ARG002  # TinyDB's name for it
         _refuse_change()
 
     def close(self) -> None:

@@ -92,7 +92,7 @@ class _Server(uvicorn.Server):
         self._ground = ground
         self._says = says
 
-    def handle_exit(self, sig: int, frame: FrameType | None) -> None:  # noqa: ARG002
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:  # noqa: ARG002  # uvicorn gives the frame
         self.force_exit = self.should_exit
         self.should_exit = True
 
