@@ -8,10 +8,21 @@ from typing import Any
 
 from playwright.sync_api import BrowserContext, Locator, Page, Playwright, expect
 
+from nearside.web.linking import linked_names
 from tests.browser.chromium import ARGUMENTS, find_chromium
 from tests.browser.served import Served
 
+FRONTEND = Path(__file__).parents[2] / "frontend"
 DEGREE = re.compile(r"marked (\d) of 3")
+
+
+def linked(script: str) -> str:
+    """A script for the page that imports the page's modules by path, found in the joined one."""
+    scripts = {f"/{each.relative_to(FRONTEND)}": each.read_text() for each in FRONTEND.rglob("*.js")}
+    names = linked_names(scripts, "/main.js")
+    return re.sub(
+        r'import\("([^"]+)"\)', lambda found: f'import("/main.js").then((all) => all.{names[found[1]]})', script
+    )
 
 
 class Phone:

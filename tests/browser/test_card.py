@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from tests.browser.phone import Phone
+from tests.browser.phone import Phone, linked
 from tests.browser.served import Served
 
-WALK = """async (seed) => {
+WALK = linked("""async (seed) => {
     const { Card } = await import("/state/card.js");
     let state = seed;
     const draw = (below) => (state = (state * 48271) % 2147483647) % below;
@@ -38,7 +38,7 @@ WALK = """async (seed) => {
         if (said(card) !== said(new Card(dayClass, standard, notes, seat))) return `differs after step ${step}`;
     }
     return shortened;
-}"""
+}""")
 
 
 def test_a_card_after_each_of_400_notes_is_the_same_as_merged_whole(phone: Phone, server: Served) -> None:

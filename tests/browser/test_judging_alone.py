@@ -15,7 +15,7 @@ from nearside.engine.turning import turning_steps
 from nearside.show.classfile import checked_class_file, read_class_file
 from nearside.show.standards import words
 from nearside.show.strict_json import canonical
-from tests.browser.phone import Phone
+from tests.browser.phone import Phone, linked
 from tests.browser.served import Served, note
 
 MARKS = [
@@ -27,17 +27,17 @@ MARKS = [
     ("12", "Front", [(1, "straight column of bone")]),
 ]
 
-PLACED = """async () => {
+PLACED = linked("""async () => {
   const { suggestion } = await import("/state/placing.js");
   const { canonical } = await import("/lib/canonical.js");
   const { placing, isCurrent } = suggestion("c4");
   return isCurrent ? canonical(placing) : null;
-}"""
-FILE = """async () => {
+}""")
+FILE = linked("""async () => {
   const { session } = await import("/state/session.js");
   const card = session.notebook.card("c4");
   return JSON.parse(JSON.stringify({ ...card.file, class: { ...card.file.class, standard: card.standard } }));
-}"""
+}""")
 
 
 def mark_all(phone: Phone) -> None:
@@ -133,11 +133,11 @@ def test_a_tap_never_works_the_placing_out_itself(phone: Phone) -> None:
     end = phone.end("short, strong topline")
     expect(end).to_be_visible()
     is_current = end.evaluate(
-        """async (end) => {
+        linked("""async (end) => {
             const { suggestion } = await import("/state/placing.js");
             end.click();
             return suggestion("c4").isCurrent;
-        }"""
+        }""")
     )
     assert is_current is False
     assert '"placing":["7"]' in placed(phone.page)

@@ -10,7 +10,7 @@ import pytest
 from nearside.web.assets import Asset
 from tests.web.house import BASE, House, house
 
-PAGE = {"/": Asset(b"<!doctype html>", None, "text/html; charset=utf-8", '"x"')}
+PAGE = {"/": Asset(b"<!doctype html>", "text/html; charset=utf-8", '"x"')}
 
 
 @pytest.mark.parametrize("path", ["/", "/nothing", "/health", "/api/day", "/api/nothing", "/api/join"])

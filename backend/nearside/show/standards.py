@@ -46,5 +46,14 @@ def about_standards() -> dict[str, Any]:
     return about
 
 
+def basics() -> dict[str, Any]:
+    """What a page needs of these to make classes of its own without a show: all standards, patterns, notes."""
+    return {
+        "standards": [shipped_standard(key) for key in shipped_keys()],
+        "words": words(),
+        "about_standards": about_standards(),
+    }
+
+
 def _data(name: str) -> Any:
     return read_json((files("nearside") / "standards" / name).read_bytes())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gzip
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from starlette.requests import Request
@@ -44,9 +44,14 @@ def packed(request: Request, answer: JSON) -> JSON:
 
 
 def takes_gzip(request: Request) -> bool:
-    """Whether the device takes gzip: by name, or else by `*` (RFC 9110, 12.5.3)."""
+    """Whether the device takes gzip."""
+    return "gzip" in codings_taken(request, ["gzip"])
+
+
+def codings_taken(request: Request, known: Iterable[str]) -> list[str]:
+    """Of the known content codings those the device takes: by name, or else by `*` (RFC 9110, 12.5.3)."""
     takes: dict[str, bool] = {}
     for each in request.headers.get("accept-encoding", "").lower().split(","):
         name, _, weight = each.partition(";")
         takes[name.strip()] = not _ZERO.fullmatch(weight.strip())
-    return takes.get("gzip", takes.get("*", False))
+    return [name for name in known if takes.get(name, takes.get("*", False))]

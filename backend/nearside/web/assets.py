@@ -1,11 +1,9 @@
-"""The page's files, read once when the server starts and served from memory.
+"""The page's files, read and joined once when the server starts and served from memory.
 
 Nothing on the disk is reached by a request: a path is a key of a table, and what is not in the table is not there,
-however it is spelled. The version of the page is a hash over every file's name and content; the service worker is
-told it, and the list of what it must hold, by a line put in front of it.
-
-Comments that fill whole lines stay at home: they are a third of what a phone would fetch. Their lines stay as empty
-ones, so that a place in an error is the place in the file.
+however it is spelled. The scripts are joined into the one the page names, the stylesheets into one sheet
+(`linking.py`). The version of the page is a hash over every file's name and content; the service worker is told it,
+and the list of what it must hold, by a line put in front of it.
 """
 
 from __future__ import annotations
@@ -14,10 +12,15 @@ import gzip
 import hashlib
 import json
 import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
-from typing import NamedTuple
+
+import brotli
 
 import nearside
+from nearside.web.linking import NotLinked, linked_script, linked_sheet, slim_script
 
 PACKAGE = Path(nearside.__file__).parent
 TYPES = {
@@ -29,27 +32,41 @@ TYPES = {
     ".svg": "image/svg+xml",
     ".png": "image/png",
 }
-PACKED = frozenset((".png",))  # compressed already
+PACKED = frozenset((TYPES[".png"],))  # compressed already
+INDEX = "/index.html"
+ENTRY = "/main.js"
+SHEET = "/main.css"
 WORKER = "/sw.js"
 
-# Only where nothing but the comment stands on its lines; a cast before an expression stays.
-_BLOCKS = re.compile(rb"^[ \t]*/\*(?:(?!\*/).)*\*/[ \t]*$", re.MULTILINE | re.DOTALL)
-_LINES = re.compile(rb"^[ \t]*//.*$", re.MULTILINE)
-INDEX = "/index.html"
+_SHEETS = re.compile(r'(?:<link rel="stylesheet" href="[^"]+">\n)+')
+_NAMED = re.compile(r'href="([^"]+)"')
+_WORTH_PACKING = 0.9
 
 
-class Asset(NamedTuple):
+@dataclass(frozen=True)
+class Asset:
     """One file as it is sent."""
 
     body: bytes
-    packed: bytes | None
-    """The body in gzip, where that saves anything."""
     media_type: str
     etag: str
 
+    @cached_property
+    def packed(self) -> dict[str, bytes]:
+        """The body by content coding, smallest first, for those that save anything. Takes a moment the first time."""
+        if self.media_type in PACKED:
+            return {}
+        codings = {"br": brotli.compress(self.body), "gzip": gzip.compress(self.body, 9, mtime=0)}
+        return {name: body for name, body in codings.items() if len(body) < _WORTH_PACKING * len(self.body)}
+
+    @property
+    def travels(self) -> int:
+        """The bytes a browser fetches that takes every coding."""
+        return min([len(self.body), *map(len, self.packed.values())])
+
 
 class NoPage(Exception):
-    """The page's files are not where they should be; its text is one line."""
+    """The page's files are not where or what they should be; its text is one line."""
 
 
 def folder(package: Path = PACKAGE) -> Path:
@@ -60,30 +77,29 @@ def folder(package: Path = PACKAGE) -> Path:
     raise NoPage(f"The page is missing: there is neither {package / 'frontend'} nor {package.parents[1] / 'frontend'}.")
 
 
-def read_assets(root: Path) -> dict[str, Asset]:
-    """Every file of the page by its path, `/` for the page itself."""
+def read_assets(root: Path, made: Mapping[str, bytes] | None = None) -> dict[str, Asset]:
+    """Every file the page fetches by its path, `/` for the page itself; `made` are those that are no files.
+
+    Raises: NoPage where a script or a stylesheet can't be joined, saying which and why.
+    """
     files: dict[str, bytes] = {}
     for path in sorted(root.rglob("*")):
         parts = path.relative_to(root).parts
         if path.suffix in TYPES and path.is_file() and not any(part.startswith(".") for part in parts):
-            files["/" + "/".join(parts)] = without_comments(path.suffix, path.read_bytes())
+            files["/" + "/".join(parts)] = path.read_bytes()
+    try:
+        files = {**_joined(files), **(made or {})}
+    except NotLinked as refusal:
+        raise NoPage(f"The page can't be put together: {refusal}.") from None
     if WORKER in files:
-        files[WORKER] = shell_line(files) + files[WORKER]
+        files[WORKER] = shell_line(files) + slim_script(files[WORKER].decode()).encode()
     assets = {path: _asset(path, body) for path, body in files.items()}
     if INDEX in assets:
         assets["/"] = assets.pop(INDEX)
     return assets
 
 
-def without_comments(suffix: str, body: bytes) -> bytes:
-    """A script or a stylesheet without the comments that fill whole lines; line by line as long as before."""
-    if suffix not in (".js", ".css"):
-        return body
-    body = _BLOCKS.sub(lambda found: b"\n" * found[0].count(b"\n"), body)
-    return _LINES.sub(b"", body) if suffix == ".js" else body
-
-
-def shell_line(files: dict[str, bytes]) -> bytes:
+def shell_line(files: Mapping[str, bytes]) -> bytes:
     """The line in front of the service worker: version and list of all it must hold to work without a network."""
     whole = hashlib.sha256()
     for path, body in sorted(files.items()):
@@ -93,9 +109,21 @@ def shell_line(files: dict[str, bytes]) -> bytes:
     return f"self.NEARSIDE_SHELL = {json.dumps(shell)};\n".encode()
 
 
+def _joined(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The files with one script and one sheet in the place of the many."""
+    scripts = {path: body.decode() for path, body in files.items() if path.endswith(".js") and path != WORKER}
+    sheets = {path: body.decode() for path, body in files.items() if path.endswith(".css")}
+    joined = {path: body for path, body in files.items() if path not in scripts and path not in sheets}
+    if ENTRY in scripts:
+        joined[ENTRY] = linked_script(scripts, ENTRY).encode()
+    if INDEX in files:
+        page = files[INDEX].decode()
+        named = [href for run in _SHEETS.findall(page) for href in _NAMED.findall(run)]
+        joined[INDEX] = _SHEETS.sub(f'<link rel="stylesheet" href="{SHEET}">\n', page, count=1).encode()
+        if named:
+            joined[SHEET] = linked_sheet(sheets, named).encode()
+    return joined
+
+
 def _asset(path: str, body: bytes) -> Asset:
-    suffix = path[path.rindex(".") :]
-    packed = None if suffix in PACKED else gzip.compress(body, 9, mtime=0)
-    if packed is not None and len(packed) > 0.9 * len(body):
-        packed = None
-    return Asset(body, packed, TYPES[suffix], f'"{hashlib.sha256(body).hexdigest()[:32]}"')
+    return Asset(body, TYPES[path[path.rindex(".") :]], f'"{hashlib.sha256(body).hexdigest()[:32]}"')

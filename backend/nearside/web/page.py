@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.web.answers import takes_gzip
+from nearside.web.answers import codings_taken
 from nearside.web.assets import Asset
 
 
@@ -25,7 +26,8 @@ async def asset(request: Request) -> Response:
     if found.etag in [each.strip().removeprefix("W/") for each in known.split(",")]:
         return Response(status_code=304, headers=headers)
     body = found.body
-    if found.packed is not None and takes_gzip(request):
-        body = found.packed
-        headers["Content-Encoding"] = "gzip"
+    packed = await run_in_threadpool(lambda: found.packed)
+    for coding in codings_taken(request, packed)[:1]:
+        body = packed[coding]
+        headers["Content-Encoding"] = coding
     return Response(body, headers={**headers, "Content-Type": found.media_type})

@@ -22,10 +22,11 @@ from nearside.show.codes import shown_code
 from nearside.show.opening import DEFAULT_SEATS, OpenedSeat, notes_with_cards, opened_seats, seats_asked
 from nearside.show.refusals import CannotOpen
 from nearside.show.showground import Showground, catalogue_path, open_in_folder
-from nearside.show.strict_json import Refused
+from nearside.show.standards import basics
+from nearside.show.strict_json import Refused, canonical
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.protocol import StoreError
-from nearside.web.assets import NoPage, folder, read_assets
+from nearside.web.assets import Asset, NoPage, folder, read_assets
 from nearside.web.server import bound, calm_collector, run_server
 
 DEFAULT_DATA = Path("data")
@@ -94,10 +95,15 @@ def _says_no(command: Callable[[argparse.Namespace], int]) -> Callable[[argparse
     return run
 
 
+def page_assets() -> dict[str, Asset]:
+    """The page with the standards that come with Nearside, for a phone that never joined a show. Raises: NoPage."""
+    return read_assets(folder(), {"/basics.json": canonical(basics()).encode()})
+
+
 def _serve(options: argparse.Namespace) -> int:
     calm_collector()
     settings = Settings(options.data, options.host, options.port, options.public_url)
-    assets = read_assets(folder())
+    assets = page_assets()
     with bound(settings) as (listening, settings):
         ground = Showground.in_folder(settings.data)
         classes = sum(len(show.classes) for show in ground.shows.values())
@@ -144,7 +150,7 @@ def _seats(options: argparse.Namespace) -> int:
 
 def _demo(options: argparse.Namespace) -> int:
     calm_collector()
-    assets = read_assets(folder())
+    assets = page_assets()
     with tempfile.TemporaryDirectory(prefix="nearside-demo-") as scratch:
         settings = Settings(options.data or Path(scratch), options.host, options.port, options.public_url)
         with bound(settings) as (listening, settings):

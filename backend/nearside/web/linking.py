@@ -1,0 +1,101 @@
+"""The page's modules as one script, and its stylesheets as one sheet: what a phone fetches and starts from.
+
+Seventy small files are good to work on and bad to start from: each is asked for by itself, and compressed by itself.
+So the server joins them when it starts. A script of ours imports and exports in two forms each, at the beginning of a
+line; that is all that is understood here, and anything else is refused by name and line rather than guessed at.
+
+How: every module becomes one function called once, after those it imports from, which returns what it exports:
+`const m3=(()=>{const{h,paint}=m1; ... return{draw}})();`. A ring of imports has no such order and is refused.
+"""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Mapping
+
+_IMPORT = re.compile(r'^import (?:\{(?P<names>[^}]*)\}|\* as (?P<whole>\w+)) from "(?P<path>\.[^"]*)";\n', re.MULTILINE)
+_RENAMED = re.compile(r"(\w+) as (\w+)")
+_EXPORT = re.compile(r"^export (?=(?:async function\*?|function\*?|class|const) (?P<name>\w+))", re.MULTILINE)
+_OTHER = re.compile(r"^(?:import|export)\b.*|.*\bimport(?:\(|\.meta).*", re.MULTILINE)
+_COMMENT = re.compile(r"/\*(?:(?!\*/)[\s\S])*\*/|(?:^|(?<=[;{])) *//.*$", re.MULTILINE)
+
+
+class NotLinked(Exception):
+    """A module that can't be joined; its text is one line that says which, where and why."""
+
+
+def linked_script(modules: Mapping[str, str], entry: str) -> str:
+    """The modules reached from the entry, by path (`/lib/view.js`), as one script that does what the entry does.
+
+    Raises: NotLinked for a module that is missing, a ring of imports, an import or export in another form.
+    """
+    names = linked_names(modules, entry)
+    joined = "\n".join(_wrapped(path, modules[path], names) for path in names)
+    return slim_script(f"{joined}\nexport{{{','.join(names.values())}}};")
+
+
+def linked_names(modules: Mapping[str, str], entry: str) -> dict[str, str]:
+    """What each module goes by in the joined script, which exports them all: a browser's console and the tests reach
+    them by `import("/main.js")`. In the order in which they run. Raises: NotLinked.
+    """
+    order: list[str] = []
+    _walk(modules, entry, [], order)
+    return {path: f"m{place}" for place, path in enumerate(order)}
+
+
+def linked_sheet(sheets: Mapping[str, str], order: list[str]) -> str:
+    """The stylesheets in the order the page names them. Raises: NotLinked where one is missing."""
+    missing = [path for path in order if path not in sheets]
+    if missing:
+        raise NotLinked(f"the page names {missing[0]}, and there is no such file")
+    return "\n".join(slim_sheet(sheets[path]) for path in order)
+
+
+def slim_script(text: str) -> str:
+    """A script without its comments, indents and empty lines. Refuses nothing and reads no strings: no text of ours
+    spans lines or holds the signs of a comment, which a test watches over.
+    """
+    lines = (line.strip() for line in _COMMENT.sub("", text).splitlines())
+    return "\n".join(line for line in lines if line)
+
+
+def slim_sheet(text: str) -> str:
+    """A stylesheet without comments, empty lines and indents. None of ours holds text that spans lines."""
+    lines = (line.strip() for line in re.sub(r"/\*.*?\*/", "", text, flags=re.DOTALL).splitlines())
+    return "\n".join(line for line in lines if line)
+
+
+def _walk(modules: Mapping[str, str], path: str, above: list[str], order: list[str]) -> None:
+    if path in order:
+        return
+    if path in above:
+        raise NotLinked(" imports ".join([*above[above.index(path) :], path]) + ": a ring has no beginning")
+    if path not in modules:
+        raise NotLinked(f"{above[-1] if above else 'the page'} needs {path}, and there is no such file")
+    for found in _IMPORT.finditer(modules[path]):
+        _walk(modules, _resolved(path, found["path"]), [*above, path], order)
+    order.append(path)
+
+
+def _resolved(path: str, named: str) -> str:
+    return posixpath.normpath(posixpath.join(posixpath.dirname(path), named))
+
+
+def _wrapped(path: str, text: str, names: Mapping[str, str]) -> str:
+    def imported(found: re.Match[str]) -> str:
+        of = names[_resolved(path, found["path"])]
+        if found["whole"] is not None:
+            return f"const {found['whole']}={of};\n"
+        names_here = _RENAMED.sub(r"\1:\2", found["names"])
+        return f"const{{{names_here}}}={of};\n"
+
+    exported = [found["name"] for found in _EXPORT.finditer(text)]
+    body = _EXPORT.sub("", _IMPORT.sub(imported, text))
+    # Comments may speak of imports; an import in another form, left in the code, would break the whole page.
+    if (other := _OTHER.search(_COMMENT.sub("", body))) is not None:
+        raise NotLinked(
+            f'{path}, “{other[0].strip()}”: understood are only `import {{...}} from "./..."`, '
+            '`import * as name from "./..."` and `export` before a function, class or const'
+        )
+    return f"const {names[path]}=(()=>{{\n{body}\nreturn{{{','.join(exported)}}}}})();"

@@ -1,0 +1,93 @@
+"""The page's modules joined into one script do what they do one by one; what is not understood is refused by name."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+
+import pytest
+
+from nearside.web.assets import folder
+from nearside.web.linking import NotLinked, linked_script, linked_sheet, slim_script, slim_sheet
+
+SMALL = {
+    "/main.js": 'import { add, twice as doubled } from "./lib/sums.js";\n'
+    'import * as words from "./words.js";\n'
+    "// import of nothing: a comment may say what it likes\n"
+    "console.log(words.said(doubled(add(1, 2))), words.GREETING);\n",
+    "/lib/sums.js": 'import { said } from "../words.js";\n'
+    "const hidden = 2;\n"
+    "export function add(a, b) {\n  return a + b;\n}\n"
+    "export const twice = (n) => hidden * n;\n"
+    "said(0);\n",
+    "/words.js": 'const hidden = "six: ";\nlet count = 0;\n'
+    "export function said(n) {\n  count += 1;\n  return `${hidden}${n} // ${count}`;\n}\n"
+    'export const GREETING = "export const";\n'
+    "export class Unused {\n  #own = 1;\n}\nexport async function later() {}\n",
+    "/never-named.js": "import nothing from 'nowhere'",
+}
+
+
+def run(script: str) -> str:
+    node = shutil.which("node")
+    assert node is not None, "no node: `python -m tests` says how to get one"
+    done = subprocess.run([node, "--input-type=module"], input=script, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    return done.stdout.strip()
+
+
+def test_names_stay_apart_and_each_module_runs_once_before_those_that_need_it() -> None:
+    script = linked_script(SMALL, "/main.js")
+    assert run(script) == "six: 6 // 2 export const"
+    assert "comment" not in script
+    assert "nowhere" not in script
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"/words.js": 'import { add } from "./lib/sums.js";\nexport const said = add;\n'}, "a ring"),
+        ({"/main.js": 'import { a } from "./gone.js";\n'}, "/main.js needs /gone.js"),
+        ({"/main.js": 'import "./words.js";\n'}, '/main.js, “import "./words.js";”'),
+        ({"/main.js": "export default 1;\n"}, "“export default 1;”"),
+        ({"/main.js": "export let a = 1;\n"}, "“export let a = 1;”"),
+        ({"/main.js": "export { a };\nconst a = 1;\n"}, "“export { a };”"),
+        ({"/main.js": 'const a = await import("./words.js");\n'}, "“const a = await import"),
+        ({"/main.js": "console.log(import.meta.url);\n"}, "import.meta"),
+        ({"/main.js": 'import { a } from "https://elsewhere.example/a.js";\n'}, "elsewhere"),
+    ],
+)
+def test_what_is_not_understood_is_refused_by_file_and_words(more: dict[str, str], says: str) -> None:
+    with pytest.raises(NotLinked) as refusal:
+        linked_script({**SMALL, **more}, "/main.js")
+    assert says in str(refusal.value)
+    assert "\n" not in str(refusal.value)
+
+
+def test_sheets_are_joined_in_the_order_the_page_names_them() -> None:
+    sheets = {"/b.css": "/* two\n lines */\n@layer a, b;\n", "/a.css": "@layer b {\n  p {\n    color: red;\n  }\n}\n"}
+    assert linked_sheet(sheets, ["/b.css", "/a.css"]) == "@layer a, b;\n@layer b {\np {\ncolor: red;\n}\n}"
+    with pytest.raises(NotLinked, match=r"/c\.css"):
+        linked_sheet(sheets, ["/c.css"])
+
+
+def test_every_file_of_the_page_is_reached() -> None:
+    root = folder()
+    scripts = {f"/{path.relative_to(root)}": path.read_text() for path in root.rglob("*.js") if path.name != "sw.js"}
+    count = len(re.findall(r"const m\d+=\(\(\)=>", linked_script(scripts, "/main.js")))
+    assert count == len(scripts), "a module of the page is imported by none"
+    named = re.findall(r'<link rel="stylesheet" href="([^"]+)">', (root / "index.html").read_text())
+    assert sorted(named) == sorted(f"/{path.relative_to(root)}" for path in root.rglob("*.css"))
+
+
+def test_no_text_of_the_page_spans_lines_or_holds_the_signs_of_a_comment() -> None:
+    """What leaves comments out reads no strings, so none may look like one."""
+    for path in [*folder().rglob("*.js"), *folder().rglob("*.css")]:
+        bare = re.sub(r"/\*.*?\*/", lambda found: "\n" * found[0].count("\n"), path.read_text(), flags=re.DOTALL)
+        for line in re.sub(r"^[ \t]*//.*$", "", bare, flags=re.MULTILINE).splitlines():
+            assert line.count("`") % 2 == 0, f"{path.name}: a template over several lines: {line}"
+            for text in re.findall(r""""[^"]*"|`[^`]*`""", re.sub(r"[;{] *// .*$", "", line)):
+                assert "/*" not in text, f"{path.name}: {line}"
+                assert not re.search("[;{] *//", text), f"{path.name}: {line}"
+        assert "/*" not in (slim_script if path.suffix == ".js" else slim_sheet)(path.read_text())
