@@ -18,10 +18,12 @@ import { ReasonsPage } from "./elements/reasons-page/reasons-page.js";
 import { RingPage } from "./elements/ring-page/ring-page.js";
 import { SavedState } from "./elements/saved-state/saved-state.js";
 import { SavingPage } from "./elements/saving-page/saving-page.js";
+import { SettingsPage } from "./elements/settings-page/settings-page.js";
 import { ThumbBar } from "./elements/thumb-bar/thumb-bar.js";
 import { TraitLines } from "./elements/trait-lines/trait-lines.js";
 import { UpdateBar } from "./elements/update-bar/update-bar.js";
 import { session } from "./state/session.js";
+import { followSettings } from "./state/settings.js";
 
 /** @type {Record<string, CustomElementConstructor>} */
 const ELEMENTS = {
@@ -44,8 +46,10 @@ const ELEMENTS = {
   "reasons-page": ReasonsPage,
   "how-page": HowPage,
   "saving-page": SavingPage,
+  "settings-page": SettingsPage,
   "app-frame": AppFrame,
 };
 
 for (const [tag, element] of Object.entries(ELEMENTS)) customElements.define(tag, element);
+followSettings();
 void session.start();

@@ -18,7 +18,10 @@ import httpx
 
 START_WITHIN_S = 20.0
 
-CLASSES: list[tuple[str, str, str, list[str], list[tuple[str, str]]]] = [
+Classes = list[tuple[str, str, str, list[str], list[tuple[str, str]]]]
+"""Of each class: id, title, standard, sexes, and the entries with what they are known by."""
+
+CLASSES: Classes = [
     (
         "c4",
         "Stock type mares, aged",
@@ -105,11 +108,11 @@ def note(note_id: str, **fields: Any) -> dict[str, Any]:
     return base | fields
 
 
-def open_show(data: Path) -> dict[str, str]:
-    """A show of two classes in a new data folder; returns the join code of each role."""
+def open_show(data: Path, classes: Classes = CLASSES) -> dict[str, str]:
+    """A show in a new data folder, of two classes unless told otherwise; returns the join code of each role."""
     data.mkdir(parents=True, exist_ok=True)
     files = []
-    for class_id, title, standard, sexes, entries in CLASSES:
+    for class_id, title, standard, sexes, entries in classes:
         file = data / f"{class_id}.json"
         file.write_text(
             json.dumps(

@@ -40,6 +40,7 @@ export class AppFrame extends Part {
     if (session.phase === "nobody" || session.codeOffered !== null) return h("join-page", { key: "join" });
     const { page, class: ofClass } = place();
     if (page === "saving") return h("saving-page", { key: "saving" });
+    if (page === "settings") return h("settings-page", { key: "settings" });
     if (page === "how") return h("how-page", { key: "how" });
     const dayClass = session.day?.classes.find((each) => each.id === ofClass);
     if (page === "classes" || dayClass === undefined) return h("classes-page", { key: "classes" });

@@ -35,16 +35,19 @@ export class ClassesPage extends Part {
       h(
         "main",
         null,
-        h("p", { class: isReady ? "ready" : "not-ready" }, h("b", null, line), h("span", null, why ?? persistence())),
+        h("p", { class: isReady ? "ready" : "not-ready" }, h("b", null, line), why === null ? null : h("span", null, why)),
         classes.length === 0 ? h("p", null, "The show has no class yet. It appears here when the office adds one.") : null,
         h("ul", null, ...classes.map((each) => h("li", { key: each.id }, this.#class(each, classes)))),
         h("button", { class: "to-how", onclick: () => go({ ...START, page: "how" }) }, "How a placing is worked out"),
+        h("button", { class: "to-how", onclick: () => go({ ...START, page: "settings" }) }, "Settings: light or dark, left hand"),
         h(
           "p",
           { class: "caution" },
           "Around horses: eyes up, a length apart, approach at the shoulder and speak, never from straight behind. " +
             "Nearside suggests; the judge, the show's rules and its veterinarian decide.",
         ),
+        // Last, for it is known a moment later than the rest, and no class may move under the thumb.
+        h("p", { class: "promise" }, persistence()),
       ),
     ];
   }

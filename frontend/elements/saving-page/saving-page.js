@@ -8,7 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { ago, capital, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { goBack } from "../../state/place.js";
+import { go, goBack } from "../../state/place.js";
 import { persistence, readiness, saved } from "../../state/saved.js";
 import { session } from "../../state/session.js";
 import { told, writtenBy } from "../../state/telling.js";
@@ -54,6 +54,7 @@ export class SavingPage extends Part {
         h("h2", null, "This phone's seat"),
         h("p", null, `${session.held?.seat.name ?? ""}, ${session.held?.show.title ?? ""}`),
         h("button", { onclick: () => session.offerAnotherSeat() }, "Join with another code"),
+        h("button", { onclick: () => go({ page: "settings" }) }, "Settings: light or dark, left hand"),
       ),
     ];
   }

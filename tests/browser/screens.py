@@ -1,0 +1,216 @@
+"""Every screen of the page and how to get there: ONE list, for what must hold on each of them and for looking at them.
+
+A screen that is new on the page is a new line in `SCREENS`. Those that change what the phone holds stand at the end.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from playwright.sync_api import Page, Playwright, Route, expect
+
+from tests.browser.phone import Phone
+from tests.browser.served import CLASSES, Classes, Served, note, open_show
+
+LONG_TITLE = (
+    "Registered half-bred in-hand mares and geldings of three years and over, shown by junior handlers, section B"
+)
+LONG_MARKS = "liver chestnut, irregular star joined to a broad stripe and snip, both hind legs white to above the hock"
+MANY = [str(500 + place) for place in range(30)]
+
+SHOW: Classes = [
+    *CLASSES,
+    ("c6", "Stock type colts, weanling", "stock-type", ["stallion"], []),
+    ("c7", "Stock type mares, thirty in line", "stock-type", ["mare"], [(number, "bay, star") for number in MANY]),
+    (
+        "half-bred",
+        LONG_TITLE,
+        "hunter-type",
+        ["mare", "gelding"],
+        [("1234AB", LONG_MARKS), ("1234AC", LONG_MARKS), ("W7", "")],
+    ),
+]
+
+
+class Screen(NamedTuple):
+    name: str
+    address: str
+    """Where on the page, as in its address."""
+    shown: str
+    """A selector of what is there once it is open."""
+    then: Callable[[Page], None] | None = None
+    """What to tap from there."""
+
+
+def tap(name: str) -> Callable[[Page], None]:
+    return lambda page: page.get_by_role("button", name=re.compile(name)).first.tap()
+
+
+def number_pad(page: Page) -> None:
+    page.get_by_role("button", name="No. type a number").tap()
+    expect(page.locator("number-pad dialog")).to_be_visible()
+
+
+def stranger(page: Page) -> None:
+    number_pad(page)
+    page.locator("#pad-number").fill("88")
+
+
+def horse_pad(page: Page) -> None:
+    tap("^Note on")(page)
+    expect(page.locator("horse-pad dialog")).to_be_visible()
+    for summary in page.locator("horse-pad summary").all():
+        summary.tap()
+
+
+def first_pair(page: Page) -> None:
+    page.locator(".pair > button").first.tap()
+    expect(page.locator(".why")).to_be_visible()
+
+
+def first_reason(page: Page) -> None:
+    page.locator(".spoken > li > button").first.tap()
+
+
+def another_seat(page: Page) -> None:
+    tap("Join with another code")(page)
+    expect(page.get_by_role("heading", name="Take another seat?")).to_be_visible()
+
+
+def away(page: Page) -> None:
+    """No office: one more mark waits."""
+    page.route("**/api/**", lambda route: route.abort())
+    page.locator(".trait > .good").last.tap()
+    expect(page.locator("saved-state button")).to_have_text(re.compile("^Saved here, "))
+
+
+def why_away(page: Page) -> None:
+    page.route("**/api/**", lambda route: route.abort())
+    tap("^Try now")(page)
+    expect(page.get_by_text("Why not now")).to_be_visible()
+
+
+def refused(page: Page) -> None:
+    """The office refuses what waits, and one more mark."""
+
+    def answer(route: Route) -> None:
+        if route.request.method != "POST":
+            route.abort()
+            return
+        notes = json.loads(route.request.post_data or "{}")["notes"]
+        receipts = [{"id": each["id"], "status": "refused", "reason": "The card is signed."} for each in notes]
+        route.fulfill(json={"receipts": receipts})
+
+    page.route("**/api/notes**", answer)
+    page.locator(".trait > .good").first.tap()
+    expect(page.locator("saved-state button")).to_have_text(re.compile("refused"))
+    page.locator("saved-state button").tap()
+    expect(page.locator("saving-page .refused")).to_be_visible()
+
+
+RING = "ring-page horse-bar strong"
+PLACING = "placing-page .order .horse"
+
+SCREENS = [
+    Screen("classes", "classes", "classes-page li"),
+    Screen("settings", "settings", "settings-page"),
+    Screen("how", "how", "how-page .scores"),
+    Screen("saving", "saving", "saving-page"),
+    Screen("ring", "ring/c4/7/profile", RING),
+    Screen("ring-many-traits", "ring/c4/7/profile", RING, tap("more traits")),
+    Screen("ring-disputed", "ring/c4/31/front", "trait-lines .disputed"),
+    Screen("ring-absent", "ring/c4/103/profile", ".not-here"),
+    Screen("ring-lame", "ring/c4/58/trot", "horse-bar .word-on"),
+    Screen("ring-empty", "ring/c6", "ring-page .empty"),
+    Screen("ring-thirty", "ring/c7/515/front", RING),
+    Screen("ring-long", "ring/half-bred/1234AB/profile", RING),
+    Screen("number-pad", "ring/c4/7/profile", RING, number_pad),
+    Screen("number-pad-stranger", "ring/c4/7/profile", RING, stranger),
+    Screen("horse-pad", "ring/c4/58/profile", RING, horse_pad),
+    Screen("placing", "placing/c4", PLACING),
+    Screen("placing-pair", "placing/c4", PLACING, first_pair),
+    Screen("placing-empty", "placing/c6", "placing-page main p"),
+    Screen("placing-thirty", "placing/c7", PLACING),
+    Screen("placing-long", "placing/half-bred", PLACING, first_pair),
+    Screen("compare", "compare/c4//profile/7-12", "compare-page .both"),
+    Screen("compare-long", "compare/half-bred//profile/1234AB-1234AC", "compare-page .both"),
+    Screen("pair", "pair/c4///7-12", "pair-page .picture"),
+    Screen("reasons", "reasons/c4", "reasons-page .spoken li", first_reason),
+    Screen("gate", "gate/c4", "gate-page li"),
+    Screen("gate-long", "gate/half-bred", "gate-page li"),
+    Screen("another-seat", "saving", "saving-page", another_seat),
+    Screen("ring-away", "ring/c4/7/rear", RING, away),
+    Screen("saving-away", "saving", "saving-page", why_away),
+    Screen("saving-refused", "ring/c4/7/head", RING, refused),
+]
+
+
+class Stage:
+    """A show with something of everything, and a phone joined to it as its judge."""
+
+    def __init__(self, playwright: Playwright, folder: Path) -> None:
+        self.server = Served(folder / "data", open_show(folder / "data", SHOW))
+        self.phone = Phone(playwright, folder / "phone", self.server)
+        self.server.write("judge", *_notes())
+        self.server.write("scribe", note("d1", kind="mark", number="31", trait="chest", view="front", degree=-2))
+        self.server.write("steward", note("g1", kind="presence", number="103", state="absent"))
+        self.page.goto(f"{self.server.address}/#join={self.server.codes['judge']}")
+        expect(self.page.get_by_text(re.compile("^Ready for the day: "))).to_be_visible()
+        self.phone.expect_saved("At the office")
+
+    @property
+    def page(self) -> Page:
+        return self.phone.page
+
+    def close(self) -> None:
+        self.phone.close()
+        self.server.kill()
+
+    def open(self, screen: Screen) -> None:
+        """Go to a screen as if from nowhere: whatever was open or in the way before is gone."""
+        page = self.page
+        page.unroute_all()
+        if page.locator("join-page").count() > 0:
+            tap("^Stay ")(page)
+        page.evaluate("() => { location.hash = '#/classes'; }")
+        expect(page.locator("classes-page h1")).to_be_visible()
+        page.evaluate("(to) => { location.hash = `#/${to}`; }", screen.address)
+        expect(page.locator(screen.shown).first).to_be_visible()
+        if screen.then is not None:
+            screen.then(page)
+        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+
+def _notes() -> list[dict[str, Any]]:
+    """Marks on most horses of most classes, a lameness call, a direct call, remarks."""
+    notes: list[dict[str, Any]] = []
+
+    def write(**fields: Any) -> None:
+        notes.append(note(f"n{len(notes)}", **fields))
+
+    marks = {
+        "7": {"topline": 2, "neck": 1, "calf-kneed": -2},
+        "12": {"topline": 1, "shoulder": 3},
+        "31": {"croup": -1, "girth": 2},
+        "40": {"croup": -1, "girth": 2},
+        "58": {"topline": -3},
+    }
+    for number, traits in marks.items():
+        for trait, degree in traits.items():
+            write(kind="mark", number=number, trait=trait, view="profile", degree=degree)
+        write(kind="looked", number=number, view="profile", done=True)
+    write(kind="mark", number="31", trait="chest", view="front", degree=1)
+    write(kind="over", pair=["31", "40"], winner="40")
+    write(kind="lameness", number="58", grade=1, gait=None, limb=None, circumstance=None, text=None)
+    write(kind="remark", number="58", text="wire scar on the off fore", tag="blemish")
+    for place, number in enumerate(MANY):
+        for view, trait in (("profile", "topline"), ("front", "chest"), ("rear", "gaskin")):
+            degree = place % 3 + 1
+            write(kind="mark", number=number, trait=trait, view=view, degree=degree, **{"class": "c7"})
+    for number, degree in (("1234AB", 2), ("1234AC", 1)):
+        write(kind="mark", number=number, trait="shoulder", view="profile", degree=degree, **{"class": "half-bred"})
+    return notes
