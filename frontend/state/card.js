@@ -171,6 +171,38 @@ export class Card {
     return this.disputes.length === 0 ? null : this.dispute(["mark", this.name, number, trait, view]);
   }
 
+  /** @param {string} a @param {string} b */
+  callDispute(a, b) {
+    return this.dispute(["over", this.name, ...[a, b].sort(compareNumbers)]);
+  }
+
+  /** What is disputed about a horse. @param {string} number */
+  disputesOf(number) {
+    return this.disputes.filter(({ used }) => {
+      const { pair = [], number: own } = this.notes.get(used) ?? {};
+      return [...pair, own ?? ""].some((each) => (this.readsAs.get(each) ?? each) === number);
+    });
+  }
+
+  /**
+   * The note that first said what a note says, where a settled dispute was opened again: its values were then written
+   * anew, all at once, in place of the note that had settled it, and whose they are is not who opened it.
+   * @param {Note} note
+   * @returns {Note}
+   */
+  saidFirst(note) {
+    const settled = this.notes.get(note.replaces[0] ?? "");
+    const isAnew = [...this.notes.values()].some(
+      (each) => each.id !== note.id && each.at === note.at && each.by === note.by && String(each.replaces) === String(note.replaces),
+    );
+    if (settled === undefined || !isAnew) return note;
+    const value = KINDS[note.kind]?.value ?? [];
+    const first = settled.replaces
+      .map((id) => this.notes.get(id))
+      .find((each) => each !== undefined && value.every((field) => (each[field] ?? null) === (note[field] ?? null)));
+    return first === undefined ? note : this.saidFirst(first);
+  }
+
   /** Views of the standard, with how many horses were seen from each. */
   progress() {
     const horses = this.horses.filter((horse) => !this.isAbsent(horse.number));

@@ -8,7 +8,6 @@
  * @typedef {import("./card.js").Card} Card
  * @typedef {import("./card.js").Draft} Draft
  * @typedef {import("./card.js").Horse} Horse
- * @typedef {import("../engine/shapes.js").Trait} Trait
  * @typedef {{ number: string, view: string }} Stop
  */
 
@@ -18,17 +17,6 @@ import { go, place } from "./place.js";
 import { session } from "./session.js";
 import { saidBy, told, viewTitle } from "./telling.js";
 import { say } from "./voice.js";
-
-/**
- * The degree after one more tap on an end: 1, 2, 3, then none; on the other end it starts anew.
- * @param {number} now
- * @param {1 | -1} end
- * @returns {number | null}
- */
-export function degreeAfterTap(now, end) {
-  const steps = now * end > 0 ? Math.abs(now) : 0;
-  return steps === 3 ? null : (steps + 1) * end;
-}
 
 /** The open horse and view; where the place names none, the first. @param {Card} card */
 export function openNow(card) {
@@ -58,14 +46,6 @@ export function stopBefore(card, { number, view }) {
 /** Whether this card takes marks for the horse now. @param {Card} card @param {string} number */
 export function takesMarks(card, number) {
   return session.writes("mark") && card.signature === null && !card.isAbsent(number);
-}
-
-/** One tap on an end of a trait. @param {Card} card @param {Stop} stop @param {Trait} trait @param {1 | -1} end */
-export function tapTrait(card, { number, view }, trait, end) {
-  if (!takesMarks(card, number)) return;
-  const degree = degreeAfterTap(card.degree(number, trait.key, view), end);
-  const draft = { kind: "mark", number, trait: trait.key, view, degree };
-  write(card, [draft], `${number}: ${saidBy({ ...stamp(card), ...draft })}`);
 }
 
 /** Say that a view was looked at with nothing to note, or take that back. @param {Card} card @param {Stop} stop */

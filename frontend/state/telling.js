@@ -7,7 +7,7 @@
  * @typedef {import("../offline/server.js").Day} Day
  */
 
-import { clock, degreeWord, listed } from "../lib/phrases.js";
+import { capital, clock, degreeWord, listed } from "../lib/phrases.js";
 import { session } from "./session.js";
 
 /** The name of a view. @param {string} view */
@@ -44,7 +44,7 @@ export function told(note) {
 export function saidBy(note) {
   switch (note.kind) {
     case "mark":
-      return markSaid(note);
+      return markSaid(traitOf(String(note.trait), note.class) ?? unknown(String(note.trait)), note.degree ?? 0);
     case "looked":
       return note.done ? `looked at ${viewFrom(String(note.view))}` : `look ${viewFrom(String(note.view))} taken back`;
     case "remark":
@@ -70,6 +70,20 @@ export function saidBy(note) {
   }
 }
 
+/** What a note is about, without its horse: "Topline in profile", "Ruling". @param {Note} note */
+export function subjectOf(note) {
+  const seen = note.view ? ` ${viewFrom(note.view)}` : "";
+  if (note.kind === "mark") return `${traitOf(String(note.trait), note.class)?.title ?? note.trait}${seen}`;
+  return `${capital(session.day?.words.slots[note.kind] ?? note.kind)}${seen}`;
+}
+
+/** Whether this seat may say which note of a dispute stands. @param {import("./card.js").Card} card @param {Note} note */
+export function maySettle({ seat, signature }, note) {
+  const isOfCard = note.card !== undefined && note.card !== null;
+  if (isOfCard && signature !== null && note.kind !== "sign") return false;
+  return session.writes(note.kind) && (note.kind !== "lameness" || (note.card ?? note.by) === (seat.card ?? seat.id));
+}
+
 /** Who wrote a note, and when. @param {Note} note */
 export function writtenBy(note) {
   const isOwnSeat = note.by === session.held?.seat.id;
@@ -83,13 +97,15 @@ function seatName(id) {
   return session.day?.seats?.find((seat) => seat.id === id)?.name ?? id;
 }
 
-/** @param {Note} note */
-function markSaid(note) {
-  const trait = traitOf(String(note.trait), note.class);
-  const degree = note.degree ?? 0;
-  if (degree === 0) return `no mark on ${(trait?.title ?? String(note.trait)).toLowerCase()}`;
-  const words = degree < 0 ? trait?.faulty : trait?.good;
-  return `${words ?? note.trait}, ${degreeWord(degree)}`;
+/** A degree on a trait, in the words of its end. @param {Pick<Trait, "title" | "faulty" | "good">} trait @param {number} degree 0 where there is none */
+export function markSaid({ title, faulty, good }, degree) {
+  if (degree === 0) return `no mark on ${title.toLowerCase()}`;
+  return `${degree < 0 ? faulty : good}, ${degreeWord(degree)}`;
+}
+
+/** A trait the standard does not have any more. @param {string} key */
+function unknown(key) {
+  return { title: key, faulty: key, good: key };
 }
 
 /** @param {Note} note */

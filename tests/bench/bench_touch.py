@@ -73,7 +73,7 @@ def _taps(phone: Phone, server: Served, seed: int = 1) -> list[Row]:
     phone.page.locator("horse-line li").nth(HORSES).wait_for(state="attached")
     phone.horse("500").tap()
     phone.expect_horse("500")
-    boxes = [each.bounding_box() for each in phone.page.locator(".trait > button").all()]
+    boxes = [each.bounding_box() for each in phone.page.locator(".trait > :is(.faulty, .good)").all()]
     phone.slow(SLOWED)
     phone.page.evaluate("taken.length = workedOut.length = 0")
     for at in range(TAPS):

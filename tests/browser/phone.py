@@ -105,6 +105,10 @@ class Phone:
         """An end of a trait, by the words on it."""
         return self.page.get_by_role("button", name=re.compile(f"^{re.escape(words)},"))
 
+    def take_back(self, words: str) -> Locator:
+        """The knob of a marked trait, by the words of the end it is marked at."""
+        return self.page.get_by_role("button", name=re.compile(f"^Take back {re.escape(words)},"))
+
     def view(self, name: str) -> Locator:
         return self.page.get_by_role("navigation", name="Views").get_by_role("button", name=re.compile(f"^{name}"))
 
@@ -130,6 +134,12 @@ class Phone:
     def expect_degree(self, words: str, degree: int) -> None:
         said = "not marked" if degree == 0 else f"marked {degree} of 3"
         expect(self.end(words)).to_have_attribute("aria-label", re.compile(f"{said}$"))
+
+    def expect_said(self, words: str) -> None:
+        """Seen on the page and told to a screen reader, one text for both."""
+        said = self.page.locator(".voice:not(.aside)")
+        expect(said).to_have_text(re.compile(words))
+        expect(said).to_have_attribute("role", "status")
 
     def expect_saved(self, words: str) -> None:
         expect(self.saved).to_have_text(re.compile(words), timeout=15_000)

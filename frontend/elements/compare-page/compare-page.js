@@ -13,18 +13,18 @@ import { h } from "../../lib/view.js";
 import { openCompare, openPair, takesCalls, tapCall } from "../../state/comparing.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
-import { takesMarks, tapTrait, undo } from "../../state/ring.js";
+import { undo } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { sheetOf } from "../../state/sheet.js";
 import { viewTitle } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
+import { disputeBox } from "../dispute-box/dispute-box.js";
+import { ends, SERIOUS } from "../trait-lines/trait-row.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
 /** @typedef {import("../../state/sheet.js").Group} Group */
 /** @typedef {import("../../engine/shapes.js").Trait} Trait */
-
-const SERIOUS = 4;
 
 export class ComparePage extends Part {
   /** Views whose further traits are shown. @type {Set<string>} */
@@ -48,7 +48,14 @@ export class ComparePage extends Part {
       h("class-bar", { ".about": `${horse.number} beside ${other.number}, ${viewTitle(view)}` }),
       h("div", { class: "heads" }, this.#head(card, horse, other, true), this.#head(card, other, horse, false)),
       h("main", null, this.#circle(card, pair), ...this.#traits(card, pair, view)),
-      h("footer", null, this.#views(card, view), this.#calls(card, horse.number, other.number), this.#moves()),
+      h(
+        "footer",
+        null,
+        this.#views(card, view),
+        disputeBox(card, card.callDispute(horse.number, other.number)),
+        this.#calls(card, horse.number, other.number),
+        this.#moves(),
+      ),
     ];
   }
 
@@ -126,39 +133,11 @@ export class ComparePage extends Part {
             h("span", null, trait.faulty, trait.weight === SERIOUS ? h("em", null, "serious") : null),
             isFaultOnly(trait) ? null : [h("i", null), h("span", null, trait.good)],
           ),
-          ...pair.map(({ number }) =>
-            h(
-              "div",
-              { class: "trait" },
-              this.#end(card, number, view, trait, -1),
-              isFaultOnly(trait) ? null : this.#end(card, number, view, trait, 1),
-              card.markDispute(number, trait.key, view) === null ? null : h("sup", null, "?", h("span", { class: "aside" }, "disputed")),
-            ),
-          ),
+          ...pair.map(({ number }) => h("div", { class: "trait" }, ...ends(card, { number, view }, trait, true))),
+          ...pair.map(({ number }) => disputeBox(card, card.markDispute(number, trait.key, view), true)),
         ),
       ),
     ];
-  }
-
-  /** @param {Card} card @param {string} number @param {string} view @param {Trait} trait @param {1 | -1} side */
-  #end(card, number, view, trait, side) {
-    const degree = card.degree(number, trait.key, view);
-    const taps = degree * side > 0 ? Math.abs(degree) : 0;
-    const isSerious = side < 0 && trait.weight === SERIOUS;
-    const kind = side < 0 ? (isSerious ? "serious fault" : "fault") : "good";
-    const said = taps === 0 ? "not marked" : `marked ${taps} of 3`;
-    return h(
-      "button",
-      {
-        class: `${side < 0 ? "faulty" : "good"}${isSerious ? " serious" : ""}`,
-        "aria-pressed": String(taps > 0),
-        "aria-label": `${number}: ${side < 0 ? trait.faulty : trait.good}, ${kind}, ${said}`,
-        "data-degree": taps,
-        disabled: !takesMarks(card, number),
-        onclick: () => tapTrait(card, { number, view }, trait, side),
-      },
-      h("span", { class: "degree" }, h("i", null), h("i", null), h("i", null)),
-    );
   }
 
   /** @param {Card} card @param {string} view */

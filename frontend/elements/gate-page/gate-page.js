@@ -12,6 +12,7 @@ import { isNumber, tidyNumber } from "../../state/entering.js";
 import { place } from "../../state/place.js";
 import { enter, undo, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
+import { disputeBox } from "../dispute-box/dispute-box.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
@@ -33,6 +34,7 @@ export class GatePage extends Part {
         "main",
         null,
         h("p", { class: "count" }, `${counted(card.horses.length, "horse")}: ${present} present, ${absent} absent.`),
+        ...card.disputes.map((dispute) => disputeBox(card, dispute, true)),
         h("ul", null, ...card.horses.map((horse) => h("li", { key: horse.number }, ...this.#horse(card, horse)))),
         session.writes("entry") ? this.#enter(card) : null,
       ),

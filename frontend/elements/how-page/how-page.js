@@ -9,10 +9,10 @@
 import { Part } from "../../lib/part.js";
 import { capital, degreeWord, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { inHundred, weighings } from "../../state/firmness.js";
+import { weighings } from "../../state/firmness.js";
 import { addedUp, corners, figure, fraction, workedClass } from "../../state/how.js";
 import { go, place, START } from "../../state/place.js";
-import { wedge } from "../placing-page/wedge.js";
+import { picture } from "../placing-page/wedge.js";
 
 /** @typedef {import("../../engine/sheets.js").Sheet} Sheet */
 /** @typedef {import("../../engine/placing.js").Pair} Pair */
@@ -201,19 +201,4 @@ function inPair({ sheets, scheme, standard }, pair) {
 function weighed(weights, scores) {
   const parts = scores.flatMap((score, place) => (score === 0 ? [] : [`${weights[place]} × ${figure(score)}`]));
   return parts.length === 0 ? "0" : parts.join(" + ");
-}
-
-/** @param {Pair} pair */
-function picture({ upper, lower, share }) {
-  return h(
-    "div",
-    { class: "picture", "aria-hidden": "true" },
-    wedge(share),
-    h(
-      "p",
-      null,
-      h("span", null, h("b", null, `${lower} leads`), ` in ${100 - inHundred(share)} of 100`),
-      h("span", null, h("b", null, `${upper} leads`), ` in ${inHundred(share)} of 100`),
-    ),
-  );
 }

@@ -9,19 +9,18 @@
 import { Part } from "../../lib/part.js";
 import { counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { inHundred, isByMarks, leaders, stepSaid, turns, weighings } from "../../state/firmness.js";
+import { isByMarks, leaders, stepSaid, turns, weighings } from "../../state/firmness.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
 import { criterionTitle, traitOf, viewFrom } from "../../state/telling.js";
-import { wedge } from "../placing-page/wedge.js";
+import { picture } from "../placing-page/wedge.js";
 
 /** @typedef {import("../../engine/placing.js").Pair} Pair */
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
 /** @typedef {import("../../state/card.js").Card} Card */
 
 const STEPS_SHOWN = 5;
-const ALL_WEIGHINGS = 1000;
 
 export class PairPage extends Part {
   #showsAllSteps = false;
@@ -143,26 +142,6 @@ export class PairPage extends Part {
     const name = `${upper} over ${lower}`;
     return h("button", { "aria-label": `Next pair, ${name}`, onclick: () => go({ pair: [upper, lower] }) }, `${name} ›`);
   }
-}
-
-/** Of all weighings, filled those under which the upper horse leads; its words beside each part. @param {Pair} pair */
-function picture({ upper, lower, share }) {
-  return h(
-    "div",
-    { class: "picture", "aria-hidden": "true" },
-    wedge(share),
-    h(
-      "p",
-      null,
-      share === ALL_WEIGHINGS ? null : part(lower, 100 - inHundred(share)),
-      share === 0 ? null : part(upper, inHundred(share)),
-    ),
-  );
-}
-
-/** What a part of the picture says. @param {string} number @param {number} count */
-function part(number, count) {
-  return h("span", null, h("b", null, `${number} leads`), ` in ${count} of 100`);
 }
 
 /** The pair of the place, as it stands in the placing. @param {Placing} placing @returns {Pair | null} */

@@ -6,7 +6,7 @@
  */
 
 import { Part, show } from "../../lib/part.js";
-import { capital, clock, counted, listed, ordinal } from "../../lib/phrases.js";
+import { clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
 import { firmness, isByMarks, isOpen, weighings } from "../../state/firmness.js";
@@ -14,10 +14,11 @@ import { download } from "../../state/handing.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
-import { openStop, settle } from "../../state/ring.js";
+import { openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { criterionTitle, saidBy, told, traitOf, viewFrom, writtenBy } from "../../state/telling.js";
+import { criterionTitle, traitOf, viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
+import { disputeBox } from "../dispute-box/dispute-box.js";
 import { wedge } from "./wedge.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
@@ -327,27 +328,8 @@ export class PlacingPage extends Part {
     return h(
       "section",
       { class: "disputes", "aria-labelledby": "disputes" },
-      h("h2", { id: "disputes" }, "Two devices differ: which stands?"),
-      ...card.disputes.map((dispute) => {
-        const notes = dispute.notes.flatMap((id) => card.notes.get(id) ?? []);
-        const first = notes[0];
-        if (first === undefined) return null;
-        const mayWrite = session.writes(first.kind) && (first.kind !== "lameness" || first.by === card.seat.id);
-        const where = [first.number, first.view ? viewFrom(first.view) : null].filter((each) => each).join(" ");
-        return h(
-          "div",
-          { key: dispute.slot.join(" "), role: "group", "aria-label": where },
-          h("p", null, where || capital(session.day?.words.slots[first.kind] ?? first.kind)),
-          ...notes.map((note) =>
-            h(
-              "button",
-              { key: note.id, disabled: !mayWrite, onclick: () => settle(card, note.id) },
-              h("b", null, capital(note.kind === "mark" ? saidBy(note) : told(note))),
-              h("span", null, writtenBy(note)),
-            ),
-          ),
-        );
-      }),
+      h("h2", { id: "disputes" }, "Disputed"),
+      ...card.disputes.map((dispute) => disputeBox(card, dispute, true)),
     );
   }
 }

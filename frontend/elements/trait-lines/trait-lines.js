@@ -3,27 +3,24 @@
  * The traits of the open view on the plumb line: the faulty end left of it, the good end right, degrees as bars that
  * grow outward from it.
  *
- * Usage: `h("trait-lines", null)`. Every end is a toggle button (ARIA pressed) named by its words, its side and its
- * degree. A disputed mark shows its values right under the trait, each a button that settles it.
+ * Usage: `h("trait-lines", null)`; a row a trait.
  */
 
-import { isFaultOnly } from "../../engine/standard.js";
 import { Part } from "../../lib/part.js";
-import { capital, clock, counted } from "../../lib/phrases.js";
+import { clock, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { place } from "../../state/place.js";
-import { openNow, settle, takesMarks, tapTrait, walkOn, write } from "../../state/ring.js";
+import { openNow, openStop, walkOn, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { sheetOf } from "../../state/sheet.js";
-import { saidBy, writtenBy } from "../../state/telling.js";
+import { viewFrom, writtenBy } from "../../state/telling.js";
+import { disputeBox } from "../dispute-box/dispute-box.js";
+import { traitRow } from "./trait-row.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
 /** @typedef {import("../../state/ring.js").Stop} Stop */
 /** @typedef {import("../../state/sheet.js").Group} Group */
-/** @typedef {import("../../engine/shapes.js").Trait} Trait */
-
-const SERIOUS = 4;
 
 export class TraitLines extends Part {
   /** Views whose further traits are shown. @type {Set<string>} */
@@ -41,9 +38,10 @@ export class TraitLines extends Part {
   /** @param {Card} card @param {Horse} horse @param {string} view @param {boolean} isOpened */
   #lines(card, horse, view, isOpened) {
     const stop = { number: horse.number, view };
-    if (card.isAbsent(horse.number)) return this.#absent(card, stop);
+    if (card.isAbsent(horse.number)) return [...this.#disputed(card, stop), this.#absent(card, stop)];
     const { first, rest, more } = sheetOf(card.standard, card.class.sexes, view);
     return [
+      ...this.#disputed(card, stop),
       card.signature === null
         ? null
         : h("p", { class: "shut" }, `Signed ${clock(card.signature.at, Date.now())}: this card is shut.`),
@@ -62,45 +60,28 @@ export class TraitLines extends Part {
     this.#shown = shown;
   }
 
+  /** A disputed mark stands with its trait; from here leads the way to its view. All else stands here. @param {Card} card @param {Stop} stop */
+  #disputed(card, { number, view }) {
+    const disputes = card.disputesOf(number).map((dispute) => ({ dispute, of: card.notes.get(dispute.used) }));
+    const elsewhere = disputes.flatMap(({ of }) => (of?.kind === "mark" && of.view && of.view !== view ? [of.view] : []));
+    return [
+      ...disputes.flatMap(({ dispute, of }) => (of?.kind === "mark" ? [] : [disputeBox(card, dispute)])),
+      ...[...new Set(elsewhere)].map((seen) =>
+        h(
+          "button",
+          { key: seen, class: "elsewhere", onclick: () => openStop(card, { number, view: seen }) },
+          `A mark is disputed ${viewFrom(seen)} ›`,
+        ),
+      ),
+    ];
+  }
+
   /** @param {Card} card @param {Stop} stop @param {Group} group @param {string} title */
   #group(card, stop, { traits }, title) {
     return [
       h("h2", { key: title }, h("span", null, title)),
-      ...traits.map((trait) => h("div", { key: trait.key, class: "trait" }, ...this.#trait(card, stop, trait))),
+      ...traits.map((trait) => traitRow(card, stop, trait)),
     ];
-  }
-
-  /** @param {Card} card @param {Stop} stop @param {Trait} trait */
-  #trait(card, stop, trait) {
-    const degree = card.degree(stop.number, trait.key, stop.view);
-    const dispute = card.markDispute(stop.number, trait.key, stop.view);
-    return [
-      this.#end(card, stop, trait, -1, degree),
-      isFaultOnly(trait) ? h("span", { class: "no-end" }) : this.#end(card, stop, trait, 1, degree),
-      dispute === null ? null : disputed(card, trait, dispute.notes),
-    ];
-  }
-
-  /** @param {Card} card @param {Stop} stop @param {Trait} trait @param {1 | -1} side @param {number} degree */
-  #end(card, stop, trait, side, degree) {
-    const words = side < 0 ? trait.faulty : String(trait.good);
-    const taps = degree * side > 0 ? Math.abs(degree) : 0;
-    const isSerious = side < 0 && trait.weight === SERIOUS;
-    const kind = side < 0 ? (isSerious ? "serious fault" : "fault") : "good";
-    const said = taps === 0 ? "not marked" : `marked ${taps} of 3`;
-    return h(
-      "button",
-      {
-        class: `${side < 0 ? "faulty" : "good"}${isSerious ? " serious" : ""}`,
-        "aria-pressed": String(taps > 0),
-        "aria-label": `${words}, ${kind}, ${said}`,
-        "data-degree": taps,
-        disabled: !takesMarks(card, stop.number),
-        onclick: () => tapTrait(card, stop, trait, side),
-      },
-      h("span", { class: "words" }, words, isSerious ? h("em", null, "serious") : null),
-      h("span", { class: "degree" }, h("i", null), h("i", null), h("i", null)),
-    );
   }
 
   /** @param {Card} card @param {Stop} stop @param {Group[]} rest @param {number} more @param {boolean} isOpened */
@@ -152,22 +133,4 @@ export class TraitLines extends Part {
       h("button", { onclick: () => walkOn(card, stop) }, "Next horse"),
     );
   }
-}
-
-/** @param {Card} card @param {Trait} trait @param {readonly string[]} ids */
-function disputed(card, trait, ids) {
-  const notes = ids.flatMap((id) => card.notes.get(id) ?? []);
-  return h(
-    "div",
-    { class: "disputed", role: "group", "aria-label": `Disputed: ${trait.title}. Which one stands?` },
-    h("p", null, "Two devices differ. Which stands?"),
-    ...notes.map((note) =>
-      h(
-        "button",
-        { key: note.id, onclick: () => settle(card, note.id) },
-        h("b", null, capital(saidBy(note))),
-        h("span", null, writtenBy(note)),
-      ),
-    ),
-  );
 }
