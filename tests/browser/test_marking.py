@@ -6,7 +6,7 @@ import re
 
 from playwright.sync_api import expect
 
-from tests.browser.phone import Phone
+from tests.browser.phone import Phone, linked
 from tests.browser.served import Served, note
 
 TOPLINE = "short, strong topline"
@@ -40,6 +40,11 @@ def test_a_mark_of_any_degree_is_taken_back_with_one_tap_and_one_tap_too_many_lo
     phone.expect_said(r"^7: calf knees \(back at the knee\), marked, is the most")
     phone.page.locator("thumb-bar .undo").tap()
     phone.expect_degree(CALF_KNEES, 2)
+    felt = phone.page.evaluate("felt.length")
+    phone.page.evaluate(linked("""async () => (await import("/state/settings.js")).set({ vibrates: false })"""))
+    phone.take_back(CALF_KNEES).tap()  # answered in words, and no more
+    phone.expect_said("^7: no mark on back at the knee$")
+    assert phone.page.evaluate("felt.length") == felt
 
 
 def test_a_mark_is_given_and_taken_back_by_keyboard_without_losing_the_place(phone: Phone) -> None:
