@@ -17,14 +17,17 @@ SETTINGS = ("tsconfig.json", "tsconfig.worker.json")
 
 def check() -> int:
     """The exit status: 0 where every module is sound. Installs the compiler where it is missing."""
-    modules = installed("types", typescript=VERSION)
-    if modules is None:
+    tsc = compiler()
+    if tsc is None:
         return 1
-    worst = 0
-    for name in SETTINGS:
-        command = [modules / ".bin" / "tsc", "-p", Path(__file__).parent / name]
-        worst = max(worst, subprocess.run(command, check=False).returncode)
-    return worst
+    here = Path(__file__).parent
+    return max(subprocess.run([tsc, "-p", str(here / name)], check=False).returncode for name in SETTINGS)
+
+
+def compiler() -> str | None:
+    """The compiler; None, with words on standard error, where it can't be had."""
+    modules = installed("types", typescript=VERSION)
+    return None if modules is None else str(modules / ".bin" / "tsc")
 
 
 if __name__ == "__main__":
