@@ -12,13 +12,13 @@ import { openNow, write } from "./ring.js";
 import { session } from "./session.js";
 import { say } from "./voice.js";
 
-/** The two horses and the view that are open. @param {Card} card */
+/** The two horses and the pass that are open. @param {Card} card */
 export function openPair(card) {
   const [left, right] = place().pair ?? [];
   const horse = left === undefined ? null : card.horse(left);
   const other = right === undefined ? null : card.horse(right);
   const isTwo = horse !== null && other !== null && horse.number !== other.number;
-  return { two: isTwo ? [horse, other] : null, view: openNow(card).view };
+  return { two: isTwo ? [horse, other] : null, pass: openNow(card).pass };
 }
 
 /** Put two horses side by side; where only one is named, its neighbor in line beside it. @param {Card} card @param {string} number @param {string} [other] */

@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * The looks worth taking, nearest the next walk first: those that touch the places before the rest, then as one comes
- * to them on the way from the open horse, down the line and on into the next view.
+ * to them on the way from the open horse, down the line and on into the next pass.
  *
  * @typedef {import("./card.js").Card} Card
  * @typedef {import("../engine/placing.js").Pair} Pair
@@ -9,6 +9,7 @@
  * @typedef {{ number: string, view: string, pairs: Pair[] }} Look one stop, with every pair it could settle
  */
 
+import { passesOf, passOf } from "./passes.js";
 import { openNow } from "./ring.js";
 
 /** @param {Card} card @param {Placing} placing @returns {Look[]} */
@@ -37,12 +38,12 @@ export function closeness({ margin, one_step }) {
 
 /** How many stops away a look is on the walk. @param {Card} card */
 function walkFrom(card) {
-  const { views } = card.standard;
+  const passes = passesOf(card.standard);
   const numbers = card.horses.map((horse) => horse.number);
   const { horse, view } = openNow(card);
   /** @param {string} number @param {string} from */
-  const stopAt = (number, from) => views.indexOf(from) * numbers.length + numbers.indexOf(number);
+  const stopAt = (number, from) => passes.indexOf(passOf(card.standard, from)) * numbers.length + numbers.indexOf(number);
   const here = stopAt(horse?.number ?? "", view);
-  const all = views.length * numbers.length;
+  const all = passes.length * numbers.length;
   return (/** @type {Look} */ look) => (stopAt(look.number, look.view) - here + all) % all;
 }

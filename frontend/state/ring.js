@@ -1,46 +1,54 @@
 // @ts-check
 /**
- * Walking the line: which horse and view are open, which comes next, and what a tap there means.
+ * Walking the line: which horse and pass are open, which comes next, and what a tap there means.
  *
- * The next horse in line keeps the view; after the last horse the line begins anew in the next view. Absent horses
- * are passed over. Going on says that the view was looked at; opening another horse or view by hand does not.
+ * There are two ways to go on. The next horse in line keeps the pass; after the last horse the line begins anew in the
+ * next pass. Or the same horse is seen in its next pass, and after the last pass the next horse in the first. Absent
+ * horses are passed over. Going on says that what was in sight was looked at; opening a horse or view by hand does not.
  *
  * @typedef {import("./card.js").Card} Card
  * @typedef {import("./card.js").Draft} Draft
  * @typedef {import("./card.js").Horse} Horse
- * @typedef {{ number: string, view: string }} Stop
+ * @typedef {{ number: string, view: string }} Stop the view may be the name of a pass
  */
 
 import { capital } from "../lib/phrases.js";
 import { entered } from "./entering.js";
+import { passesOf, passOf } from "./passes.js";
 import { go, place } from "./place.js";
 import { session } from "./session.js";
-import { saidBy, told, viewTitle } from "./telling.js";
+import { told } from "./telling.js";
 import { say } from "./voice.js";
 
-/** The open horse and view; where the place names none, the first. @param {Card} card */
+/** The open horse and pass; where the place names none, the first. @param {Card} card */
 export function openNow(card) {
   const at = place();
-  const view = card.standard.views.includes(at.view ?? "") ? String(at.view) : String(card.standard.views[0]);
+  const pass = passOf(card.standard, at.view);
   const horse = (at.number === null ? null : card.horse(at.number)) ?? firstPresent(card) ?? card.horses[0] ?? null;
-  return { horse, view };
+  return { horse, pass, view: pass.key };
 }
 
-/** The stop after this one, or null at the end of the last view. @param {Card} card @param {Stop} stop @returns {Stop | null} */
-export function stopAfter(card, { number, view }) {
-  const line = card.horses.filter((horse) => horse.number === number || !card.isAbsent(horse.number));
-  const next = line[line.findIndex((horse) => horse.number === number) + 1];
-  if (next !== undefined) return { number: next.number, view };
-  const nextView = card.standard.views[card.standard.views.indexOf(view) + 1];
+/** The next horse in this pass, or the first in the next pass; null at the end. @param {Card} card @param {Stop} stop @returns {Stop | null} */
+export function nextHorse(card, { number, view }) {
+  const next = neighbor(card, number, 1);
+  if (next !== null) return { number: next, view };
   const first = firstPresent(card);
-  return nextView === undefined || first === null ? null : { number: first.number, view: nextView };
+  const pass = passAfter(card, view);
+  return pass === null || first === null ? null : { number: first.number, view: pass.key };
+}
+
+/** This horse in its next pass, or the next horse in the first pass; null at the end. @param {Card} card @param {Stop} stop @returns {Stop | null} */
+export function nextView(card, { number, view }) {
+  const pass = passAfter(card, view);
+  if (pass !== null) return { number, view: pass.key };
+  const next = neighbor(card, number, 1);
+  return next === null ? null : { number: next, view: passOf(card.standard, null).key };
 }
 
 /** The horse before in line, or null at its head. @param {Card} card @param {Stop} stop @returns {Stop | null} */
-export function stopBefore(card, { number, view }) {
-  const line = card.horses.filter((horse) => horse.number === number || !card.isAbsent(horse.number));
-  const before = line[line.findIndex((horse) => horse.number === number) - 1];
-  return before === undefined ? null : { number: before.number, view };
+export function horseBefore(card, { number, view }) {
+  const before = neighbor(card, number, -1);
+  return before === null ? null : { number: before, view };
 }
 
 /** Whether this card takes marks for the horse now. @param {Card} card @param {string} number */
@@ -48,20 +56,28 @@ export function takesMarks(card, number) {
   return session.writes("mark") && card.signature === null && !card.isAbsent(number);
 }
 
-/** Say that a view was looked at with nothing to note, or take that back. @param {Card} card @param {Stop} stop */
-export function tapLooked(card, { number, view }) {
-  if (!takesMarks(card, number)) return;
-  const draft = { kind: "looked", number, view, done: card.isLooked(number, view) ? null : true };
-  write(card, [draft], `${number}: ${saidBy({ ...stamp(card), ...draft })}`);
+/** Whether all that is seen in a pass was looked at. @param {Card} card @param {Stop} stop */
+export function isLookedThrough(card, { number, view }) {
+  return passOf(card.standard, view).views.every((each) => card.isLooked(number, each));
 }
 
-/** Go on to the next stop; the view that is left counts as looked at. @param {Card} card @param {Stop} stop */
-export function walkOn(card, stop) {
-  const { number, view } = stop;
-  const isLook = takesMarks(card, number) && !card.isLooked(number, view);
-  const drafts = isLook ? [{ kind: "looked", number, view, done: true }] : [];
-  write(card, drafts, `going on from ${number}, ${viewTitle(view)}`, stop);
-  const next = stopAfter(card, stop);
+/** Say that what a pass shows was looked at, marks or none, or take that back. @param {Card} card @param {Stop} stop */
+export function tapLooked(card, stop) {
+  if (!takesMarks(card, stop.number)) return;
+  const isTaken = isLookedThrough(card, stop);
+  const what = passOf(card.standard, stop.view).title.toLowerCase();
+  write(card, looks(card, stop, !isTaken), `${stop.number}: ${isTaken ? `look taken back, ${what}` : `looked at, ${what}`}`);
+}
+
+/**
+ * Go on; what is left counts as looked at.
+ * @param {Card} card
+ * @param {Stop} stop
+ * @param {Stop | null} [next]
+ */
+export function walkOn(card, stop, next = nextHorse(card, stop)) {
+  const drafts = takesMarks(card, stop.number) ? looks(card, stop, true) : [];
+  write(card, drafts, `going on from ${stop.number}, ${passOf(card.standard, stop.view).title.toLowerCase()}`, stop);
   if (next === null) go({ page: "placing" });
   else openStop(card, next);
 }
@@ -71,7 +87,7 @@ export function openStop(card, stop) {
   go({ page: "ring", class: card.class.id, number: stop.number, view: stop.view });
   const horse = card.horse(stop.number);
   const absent = horse !== null && card.isAbsent(horse.number) ? ", absent" : "";
-  say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${viewTitle(stop.view)}.`);
+  say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${passOf(card.standard, stop.view).title}.`);
 }
 
 /** Take back the last thing done, and open where it was. */
@@ -94,8 +110,11 @@ export async function undo() {
 /** Open what was just changed: where one stands, if it is in sight there. @param {string} ofClass @param {string} number @param {string} view */
 function showAgain(ofClass, number, view) {
   const at = place();
-  const isInSight = at.page === "compare" && at.class === ofClass && at.pair?.includes(number) === true;
-  go(isInSight ? { view } : { page: "ring", class: ofClass, number, view });
+  const card = at.class === ofClass ? (session.notebook?.card(ofClass) ?? null) : null;
+  const pass = card === null ? null : openNow(card).pass;
+  const shown = pass?.views.includes(view) ? pass.key : view;
+  const isInSight = at.page === "compare" && card !== null && at.pair?.includes(number) === true;
+  go(isInSight ? { view: shown } : { page: "ring", class: ofClass, number, view: shown });
 }
 
 /** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string} words @param {Stop} [from] */
@@ -123,7 +142,20 @@ function firstPresent(card) {
   return card.horses.find((horse) => !card.isAbsent(horse.number)) ?? null;
 }
 
-/** What a draft lacks to be told like a note. @param {Card} card */
-function stamp(card) {
-  return { id: "", by: card.seat.id, at: 0, replaces: [], class: card.class.id };
+/** The number so many steps on in line, the absent passed over. @param {Card} card @param {string} number @param {1 | -1} steps */
+function neighbor(card, number, steps) {
+  const line = card.horses.filter((horse) => horse.number === number || !card.isAbsent(horse.number));
+  return line[line.findIndex((horse) => horse.number === number) + steps]?.number ?? null;
+}
+
+/** @param {Card} card @param {string} view */
+function passAfter(card, view) {
+  const passes = passesOf(card.standard);
+  return passes[passes.indexOf(passOf(card.standard, view)) + 1] ?? null;
+}
+
+/** What says of a pass that it was looked at, or takes it back, as far as it is not said. @param {Card} card @param {Stop} stop @param {boolean} done */
+function looks(card, { number, view }, done) {
+  const views = passOf(card.standard, view).views.filter((each) => card.isLooked(number, each) !== done);
+  return views.map((each) => ({ kind: "looked", number, view: each, done: done || null }));
 }

@@ -95,9 +95,11 @@ class Phone:
         self.page.get_by_role("button", name="Join the show").tap()
         expect(self.page.get_by_text("Ready for the day: 2 classes, 8 numbers")).to_be_visible()
 
-    def open_class(self, title: str = "Stock type mares") -> None:
+    def open_class(self, title: str = "Stock type mares", view: str | None = "Profile") -> None:
         self.page.get_by_role("button", name=re.compile(title)).tap()
         expect(self.page.locator("horse-bar strong")).to_be_visible()
+        if view is not None:
+            self.view(view).tap()
 
     # What is on the page, by role and name.
 
@@ -120,6 +122,11 @@ class Phone:
     @property
     def next(self) -> Locator:
         return self.page.locator("thumb-bar .next")
+
+    @property
+    def next_view(self) -> Locator:
+        """The same horse in its next view; after the last, the next horse from the first."""
+        return self.page.locator("thumb-bar .next-view")
 
     @property
     def saved(self) -> Locator:

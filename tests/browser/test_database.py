@@ -57,4 +57,4 @@ def test_a_place_opened_by_its_address_is_where_the_next_start_begins(phone: Pho
     server.kill()
     phone.cold_start()
     phone.expect_horse("22")
-    expect(phone.view("Trot")).to_have_attribute("aria-current", "true")
+    expect(phone.view("Coming and going")).to_have_attribute("aria-current", "true")

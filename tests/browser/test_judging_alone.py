@@ -249,7 +249,9 @@ def walked(page: Page) -> list[str]:
     """The looks as one comes to them from 31 and behind, those that touch the four places first."""
     file, standard = class_file(page)
     placing = place(file, standard, words())
-    line, views = [each["number"] for each in file["entries"]], standard["views"]
+    line = [each["number"] for each in file["entries"]]
+    assert {"walk", "trot"} <= set(standard["views"])
+    passes = ["going", *(view for view in standard["views"] if view not in ("walk", "trot"))]
     assert placing["placing"][-2:] == ["58", "103"]
     places: dict[tuple[str, str], bool] = {}
     for look in placing["look_again"]:
@@ -257,10 +259,11 @@ def walked(page: Page) -> list[str]:
         touches = look["pair"][0] in placing["placing"][:4]
         places[stop] = places.get(stop, False) or touches
     assert set(places.values()) == {True, False}
-    start, whole = views.index("rear") * len(line) + line.index("31"), len(views) * len(line)
+    start, whole = passes.index("rear") * len(line) + line.index("31"), len(passes) * len(line)
 
     def order(stop: tuple[str, str]) -> tuple[bool, int]:
-        at = views.index(stop[1]) * len(line) + line.index(stop[0])
+        seen_in = "going" if stop[1] in ("walk", "trot") else stop[1]
+        at = passes.index(seen_in) * len(line) + line.index(stop[0])
         return (not places[stop], (at - start) % whole)
 
     return [f"{number} {words()['views'][view]['from']}" for number, view in sorted(places, key=order)]

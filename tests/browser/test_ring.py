@@ -163,7 +163,7 @@ def test_a_remark_and_a_lameness_call_are_written_with_the_caution_beside_them(p
 def test_the_eight_first_traits_and_every_main_action_fit_the_screen_without_scrolling(phone: Phone) -> None:
     phone.join()
     phone.open_class()
-    for view in ("Profile", "Front", "Rear", "Head", "Walk", "Trot"):
+    for view in ("Coming and going", "Profile", "Front", "Rear", "Head"):
         phone.view(view).tap()
         boxes = [each.bounding_box() for each in phone.page.locator(".trait > button, thumb-bar button").all()]
         assert len(boxes) > 10
@@ -232,6 +232,8 @@ def test_the_whole_way_from_the_code_to_the_placing_goes_by_keyboard(phone: Phon
     tab_to("Stock type mares")
     page.keyboard.press("Enter")
     phone.expect_horse("7")
+    tab_to("^Profile$")
+    page.keyboard.press("Enter")
     tab_to(f"^{TOPLINE}")
     page.keyboard.press("Enter")
     page.keyboard.press("Space")

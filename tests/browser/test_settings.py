@@ -65,7 +65,7 @@ def test_the_left_hand_has_the_large_button_under_its_thumb_and_keys_go_the_same
     phone.page.get_by_role("button", name="Back", exact=True).tap()
     phone.expect_horse("7")
     assert across("thumb-bar .next") < 0.3
-    phone.page.locator("thumb-bar .to-placing").focus()
+    phone.page.locator("thumb-bar .next-view").focus()
     phone.page.keyboard.press("Tab")
     expect(phone.next).to_be_focused()
     phone.next.tap()

@@ -68,7 +68,7 @@ def test_another_seat_in_the_same_browser_never_mixes_with_the_first(phone: Phon
     phone.page.get_by_role("button", name="Join with this code").tap()
     expect(phone.page.get_by_text("Scribe A", exact=True)).to_be_visible()
     phone.page.unroute_all()
-    phone.page.get_by_role("button", name=re.compile("Stock type mares")).tap()
+    phone.open_class()
     phone.expect_horse("7")
     phone.expect_degree(TOPLINE, 0)
     phone.end(SHOULDER).tap()

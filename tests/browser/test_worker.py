@@ -49,7 +49,7 @@ def test_any_address_of_the_page_opens_with_no_server(phone: Phone, server: Serv
     phone.page.goto(f"{server.address}/#/ring/c5/22/trot")
     phone.page.reload()
     phone.expect_horse("22")
-    expect(phone.view("Trot")).to_have_attribute("aria-current", "true")
+    expect(phone.view("Coming and going")).to_have_attribute("aria-current", "true")
     phone.page.goto(f"{server.address}/somewhere/else")
     phone.expect_horse("22")
 

@@ -15,8 +15,9 @@ import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { undo } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { sheetOf } from "../../state/sheet.js";
-import { viewTitle } from "../../state/telling.js";
+import { passesOf } from "../../state/passes.js";
+import { traitSheet } from "../../state/sheet.js";
+import { viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
 import { ends, SERIOUS } from "../trait-lines/trait-row.js";
@@ -24,16 +25,18 @@ import { ends, SERIOUS } from "../trait-lines/trait-row.js";
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
 /** @typedef {import("../../state/sheet.js").Group} Group */
+/** @typedef {import("../../state/sheet.js").Row} Row */
+/** @typedef {import("../../state/passes.js").Pass} Pass */
 /** @typedef {import("../../engine/shapes.js").Trait} Trait */
 
 export class ComparePage extends Part {
-  /** Views whose further traits are shown. @type {Set<string>} */
+  /** Passes whose further traits are shown. @type {Set<string>} */
   #opened = new Set();
 
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     if (card === null) return [h("class-bar", { ".about": "compare" }), h("p", { class: "opening" }, "Opening the class")];
-    const { two, view } = openPair(card);
+    const { two, pass } = openPair(card);
     const [horse, other] = two ?? [];
     if (horse === undefined || other === undefined) {
       return [
@@ -45,13 +48,13 @@ export class ComparePage extends Part {
     }
     const pair = [horse, other];
     return [
-      h("class-bar", { ".about": `${horse.number} beside ${other.number}, ${viewTitle(view)}` }),
+      h("class-bar", { ".about": `${horse.number} beside ${other.number}, ${pass.title}` }),
       h("div", { class: "heads" }, this.#head(card, horse, other, true), this.#head(card, other, horse, false)),
-      h("main", null, this.#circle(card, pair), ...this.#traits(card, pair, view)),
+      h("main", null, this.#circle(card, pair), ...this.#traits(card, pair, pass)),
       h(
         "footer",
         null,
-        this.#views(card, view),
+        this.#views(card, pass),
         disputeBox(card, card.callDispute(horse.number, other.number)),
         this.#calls(card, horse.number, other.number),
         this.#moves(),
@@ -89,19 +92,19 @@ export class ComparePage extends Part {
     return placing === null || circle === undefined ? null : callCircle(card, placing, circle);
   }
 
-  /** @param {Card} card @param {Horse[]} pair @param {string} view */
-  #traits(card, pair, view) {
-    const { first, rest } = sheetOf(card.standard, card.class.sexes, view);
-    const isOpened = this.#opened.has(view);
-    /** @param {Trait} trait */
-    const isMarked = (trait) => pair.some(({ number }) => card.degree(number, trait.key, view) !== 0);
+  /** @param {Card} card @param {Horse[]} pair @param {Pass} pass */
+  #traits(card, pair, pass) {
+    const { first, rest } = traitSheet(card.standard, card.class.sexes, pass);
+    const isOpened = this.#opened.has(pass.key);
+    /** @param {Row} row */
+    const isMarked = ({ trait, view }) => pair.some(({ number }) => card.degree(number, trait.key, view) !== 0);
     const shown = rest
-      .map((group) => ({ ...group, traits: isOpened ? group.traits : group.traits.filter(isMarked) }))
-      .filter((group) => group.traits.length > 0);
-    const left = rest.flatMap((group) => group.traits).length - shown.flatMap((group) => group.traits).length;
+      .map((group) => ({ ...group, rows: isOpened ? group.rows : group.rows.filter(isMarked) }))
+      .filter((group) => group.rows.length > 0);
+    const left = rest.flatMap((group) => group.rows).length - shown.flatMap((group) => group.rows).length;
     return [
-      ...first.map((group) => this.#group(card, pair, view, group, group.title)),
-      ...shown.map((group) => this.#group(card, pair, view, group, `${group.title}, more`)),
+      ...first.map((group) => this.#group(card, pair, pass, group, group.title)),
+      ...shown.map((group) => this.#group(card, pair, pass, group, `${group.title}, more`)),
       left === 0
         ? null
         : h(
@@ -110,7 +113,7 @@ export class ComparePage extends Part {
               key: "more traits",
               class: "more-traits",
               onclick: () => {
-                this.#opened.add(view);
+                this.#opened.add(pass.key);
                 this.repaint();
               },
             },
@@ -119,37 +122,38 @@ export class ComparePage extends Part {
     ];
   }
 
-  /** @param {Card} card @param {Horse[]} pair @param {string} view @param {Group} group @param {string} title */
-  #group(card, pair, view, { traits }, title) {
+  /** @param {Card} card @param {Horse[]} pair @param {Pass} pass @param {Group} group @param {string} title */
+  #group(card, pair, { views }, { rows }, title) {
     return [
       h("h2", { key: title }, title),
-      ...traits.map((trait) =>
-        h(
+      ...rows.map(({ trait, view }) => {
+        const from = views.length > 1 ? `, ${viewFrom(view)}` : "";
+        return h(
           "div",
-          { key: trait.key, class: "both", role: "group", "aria-label": trait.title },
+          { key: `${trait.key} ${view}`, class: "both", role: "group", "aria-label": `${trait.title}${from}` },
           h(
             "p",
             { class: "ends", "aria-hidden": "true" },
             h("span", null, trait.faulty, trait.weight === SERIOUS ? h("em", null, "serious") : null),
             isFaultOnly(trait) ? null : [h("i", null), h("span", null, trait.good)],
           ),
-          ...pair.map(({ number }) => h("div", { class: "trait" }, ...ends(card, { number, view }, trait, true))),
+          ...pair.map(({ number }) => h("div", { class: "trait" }, ...ends(card, { number, view }, trait, true, from))),
           ...pair.map(({ number }) => disputeBox(card, card.markDispute(number, trait.key, view), true)),
-        ),
-      ),
+        );
+      }),
     ];
   }
 
-  /** @param {Card} card @param {string} view */
-  #views(card, view) {
+  /** @param {Card} card @param {Pass} pass */
+  #views(card, pass) {
     return h(
       "nav",
-      { class: "views-row", "aria-label": "Views", "data-count": card.standard.views.length },
-      ...card.standard.views.map((each) =>
+      { class: "views-row", "aria-label": "Views" },
+      ...passesOf(card.standard).map((each) =>
         h(
           "button",
-          { key: each, "aria-current": each === view ? "true" : null, onclick: () => go({ view: each }) },
-          viewTitle(each),
+          { key: each.key, "aria-current": each === pass ? "true" : null, onclick: () => go({ view: each.key }) },
+          each.title,
         ),
       ),
     );

@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * The open horse: number, identification marks, what the gate and the veterinarian say; "nothing to note"; more.
+ * The open horse: number, identification marks, what the gate and the veterinarian say; "looked at"; more.
  *
  * Usage: `h("horse-bar", null)`.
  */
@@ -9,9 +9,9 @@ import { Part } from "../../lib/part.js";
 import { capital, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { place } from "../../state/place.js";
-import { openNow, takesMarks, tapLooked } from "../../state/ring.js";
+import { isLookedThrough, openNow, takesMarks, tapLooked } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { saidBy, viewTitle } from "../../state/telling.js";
+import { saidBy } from "../../state/telling.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
@@ -19,15 +19,17 @@ import { saidBy, viewTitle } from "../../state/telling.js";
 export class HorseBar extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { horse, view } = card === null ? { horse: null, view: "" } : openNow(card);
-    if (card === null || horse === null) return null;
-    return this.kept([card, horse.number, view], () => this.#bar(card, horse, view));
+    if (card === null) return null;
+    const { horse, pass } = openNow(card);
+    if (horse === null) return null;
+    return this.kept([card, horse.number, pass], () => this.#bar(card, horse, pass));
   }
 
-  /** @param {Card} card @param {Horse} horse @param {string} view */
-  #bar(card, horse, view) {
+  /** @param {Card} card @param {Horse} horse @param {import("../../state/passes.js").Pass} pass */
+  #bar(card, horse, pass) {
     const { number, identification, entered } = horse;
-    const isLooked = card.isLooked(number, view);
+    const stop = { number, view: pass.key };
+    const isLooked = isLookedThrough(card, stop);
     const remarks = card.remarks(number);
     const calls = card.calls(number);
     const ruling = card.ruling(number);
@@ -48,12 +50,12 @@ export class HorseBar extends Part {
           {
             class: "looked",
             "aria-pressed": String(isLooked),
-            "aria-label": `${isLooked ? "Looked at" : "Nothing to note"}, ${viewTitle(view)}`,
+            "aria-label": `Looked at, ${pass.title}`,
             disabled: !takesMarks(card, number),
-            onclick: () => tapLooked(card, { number, view }),
+            onclick: () => tapLooked(card, stop),
           },
           h("span", { class: "tick", "aria-hidden": "true" }, isLooked ? "✓" : ""),
-          isLooked ? "Looked at" : "Nothing to note",
+          "Looked at",
         ),
       ),
       ruling === null ? null : h("p", { class: "word-on" }, h("b", null, capital(saidBy(ruling)))),

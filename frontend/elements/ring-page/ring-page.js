@@ -11,15 +11,14 @@ import { place } from "../../state/place.js";
 import { foresee } from "../../state/placing.js";
 import { openNow } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { viewTitle } from "../../state/telling.js";
 
 export class RingPage extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     if (card === null) return [h("class-bar", { ".about": "ring" }), h("p", { class: "opening" }, "Opening the class")];
     foresee(card.class.id);
-    const { horse, view } = openNow(card);
-    const about = horse === null ? "ring" : `horse ${horse.number}, ${viewTitle(view)}`;
+    const { horse, pass } = openNow(card);
+    const about = horse === null ? "ring" : `horse ${horse.number}, ${pass.title}`;
     return [
       h("class-bar", { ".about": about }),
       h("horse-line", null),

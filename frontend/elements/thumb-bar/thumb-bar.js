@@ -1,16 +1,17 @@
 // @ts-check
 /**
- * The thumb's third: the views, and under them back, undo, the placing, and the next horse by its number.
+ * The thumb's third: the passes with the placing behind them; under them back, undo, and the two ways to go on: this
+ * horse in its next pass, and the next horse, by its number and the marks to know it by.
  *
  * Usage: `h("thumb-bar", null)`.
  */
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
+import { passesOf, passOf } from "../../state/passes.js";
 import { go, place } from "../../state/place.js";
-import { openNow, openStop, stopAfter, stopBefore, undo, walkOn } from "../../state/ring.js";
+import { horseBefore, nextHorse, nextView, openNow, openStop, undo, walkOn } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { viewTitle } from "../../state/telling.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/ring.js").Stop} Stop */
@@ -18,8 +19,9 @@ import { viewTitle } from "../../state/telling.js";
 export class ThumbBar extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { horse, view } = card === null ? { horse: null, view: "" } : openNow(card);
-    if (card === null || horse === null) return null;
+    if (card === null) return null;
+    const { horse, view } = openNow(card);
+    if (horse === null) return null;
     const step = session.notebook?.lastStep ?? null;
     return this.kept([card, horse.number, view, step], () => this.#bar(card, { number: horse.number, view }, step));
   }
@@ -27,27 +29,28 @@ export class ThumbBar extends Part {
   /** @param {Card} card @param {Stop} stop @param {import("../../state/notebook.js").Step | null} step */
   #bar(card, stop, step) {
     const { number, view } = stop;
-    const before = stopBefore(card, stop);
-    const after = stopAfter(card, stop);
+    const before = horseBefore(card, stop);
     return [
       h(
         "nav",
-        { class: "views-row", "aria-label": "Views", "data-count": card.standard.views.length },
-        ...card.standard.views.map((each) => {
-          const isSeen = card.isSeen(number, each);
+        { class: "views-row", "aria-label": "Views" },
+        ...passesOf(card.standard).map(({ key, title, views }) => {
+          const seen = views.filter((each) => card.isSeen(number, each));
+          const said = seen.length === views.length ? "seen" : seen.length > 0 ? "partly seen" : null;
           return h(
             "button",
             {
-              key: each,
-              "aria-current": each === view ? "true" : null,
-              "aria-label": isSeen ? `${viewTitle(each)}, seen` : null,
-              onclick: () => openStop(card, { number, view: each }),
+              key,
+              "aria-current": key === view ? "true" : null,
+              "aria-label": said === null ? null : `${title}, ${said}`,
+              onclick: () => openStop(card, { number, view: key }),
             },
-            h("span", null, viewTitle(each)),
-            h("i", { class: isSeen ? "done" : null, "aria-hidden": "true" }),
+            h("span", null, title),
+            h("span", { class: "done", "aria-hidden": "true" }, ...views.map((each) => h("i", { class: seen.includes(each) ? "is" : null }))),
           );
         }),
       ),
+      h("button", { class: "to-placing", onclick: () => go({ page: "placing" }) }, "Placing"),
       h(
         "div",
         { class: "moves" },
@@ -71,20 +74,37 @@ export class ThumbBar extends Part {
           },
           "Undo",
         ),
-        h("button", { class: "to-placing", onclick: () => go({ page: "placing" }) }, "Placing"),
-        h(
-          "button",
-          { class: "next", onclick: () => walkOn(card, stop), "aria-label": this.#nextSaid(after, view) },
-          after === null ? "Placing ›" : `${after.number} ›`,
-          after !== null && after.view !== view ? h("small", null, viewTitle(after.view)) : null,
-        ),
+        this.#onward(card, stop, nextView(card, stop), "next-view"),
+        this.#onward(card, stop, nextHorse(card, stop), "next"),
       ),
     ];
   }
 
-  /** @param {{ number: string, view: string } | null} after @param {string} view */
-  #nextSaid(after, view) {
-    if (after === null) return "Placing, the line is done";
-    return after.view === view ? `Next horse, ${after.number}` : `Next: ${after.number}, ${viewTitle(after.view)}`;
+  /** @param {Card} card @param {Stop} stop @param {Stop | null} next @param {string} kind */
+  #onward(card, stop, next, kind) {
+    const title = next === null ? "Placing" : passOf(card.standard, next.view).title;
+    const isSameHorse = next?.number === stop.number;
+    const isSameView = next?.view === stop.view;
+    const marks = (next === null ? null : card.horse(next.number)?.identification) ?? "";
+    const [large, small] =
+      next === null
+        ? [title, "the line is done"]
+        : isSameHorse && !isSameView
+          ? [title, `same horse, ${next.number}`]
+          : [next.number, isSameView ? marks : title];
+    const said =
+      next === null
+        ? "Placing, the line is done"
+        : isSameHorse
+          ? `Next view of ${next.number}: ${title}`
+          : isSameView
+            ? `Next horse, ${next.number}${marks === "" ? "" : `, ${marks}`}`
+            : `Next: ${next.number}, ${title}`;
+    return h(
+      "button",
+      { class: kind, "aria-label": said, onclick: () => walkOn(card, stop, next) },
+      h("b", null, `${large} ›`),
+      small === "" ? null : h("small", null, small),
+    );
   }
 }

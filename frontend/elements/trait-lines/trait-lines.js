@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * The traits of the open view on the plumb line: the faulty end left of it, the good end right, degrees as bars that
+ * The traits of the open pass on the plumb line: the faulty end left of it, the good end right, degrees as bars that
  * grow outward from it.
  *
  * Usage: `h("trait-lines", null)`; a row a trait.
@@ -12,7 +12,7 @@ import { h } from "../../lib/view.js";
 import { place } from "../../state/place.js";
 import { openNow, openStop, walkOn, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { sheetOf } from "../../state/sheet.js";
+import { traitSheet } from "../../state/sheet.js";
 import { viewFrom, writtenBy } from "../../state/telling.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
 import { traitRow } from "./trait-row.js";
@@ -20,28 +20,30 @@ import { traitRow } from "./trait-row.js";
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
 /** @typedef {import("../../state/ring.js").Stop} Stop */
+/** @typedef {import("../../state/passes.js").Pass} Pass */
 /** @typedef {import("../../state/sheet.js").Group} Group */
 
 export class TraitLines extends Part {
-  /** Views whose further traits are shown. @type {Set<string>} */
+  /** Passes whose further traits are shown. @type {Set<string>} */
   #opened = new Set();
   #shown = "";
 
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { horse, view } = card === null ? { horse: null, view: "" } : openNow(card);
-    if (card === null || horse === null) return null;
-    const isOpened = this.#opened.has(view);
-    return this.kept([card, horse.number, view, isOpened], () => this.#lines(card, horse, view, isOpened));
+    if (card === null) return null;
+    const { horse, pass } = openNow(card);
+    if (horse === null) return null;
+    const isOpened = this.#opened.has(pass.key);
+    return this.kept([card, horse.number, pass, isOpened], () => this.#lines(card, horse, pass, isOpened));
   }
 
-  /** @param {Card} card @param {Horse} horse @param {string} view @param {boolean} isOpened */
-  #lines(card, horse, view, isOpened) {
-    const stop = { number: horse.number, view };
-    if (card.isAbsent(horse.number)) return [...this.#disputed(card, stop), this.#absent(card, stop)];
-    const { first, rest, more } = sheetOf(card.standard, card.class.sexes, view);
+  /** @param {Card} card @param {Horse} horse @param {Pass} pass @param {boolean} isOpened */
+  #lines(card, horse, pass, isOpened) {
+    const stop = { number: horse.number, view: pass.key };
+    if (card.isAbsent(horse.number)) return [...this.#disputed(card, stop, pass), this.#absent(card, stop)];
+    const { first, rest, more } = traitSheet(card.standard, card.class.sexes, pass);
     return [
-      ...this.#disputed(card, stop),
+      ...this.#disputed(card, stop, pass),
       card.signature === null
         ? null
         : h("p", { class: "shut" }, `Signed ${clock(card.signature.at, Date.now())}: this card is shut.`),
@@ -60,10 +62,10 @@ export class TraitLines extends Part {
     this.#shown = shown;
   }
 
-  /** A disputed mark stands with its trait; from here leads the way to its view. All else stands here. @param {Card} card @param {Stop} stop */
-  #disputed(card, { number, view }) {
+  /** A disputed mark stands with its trait; from here leads the way to its view. All else stands here. @param {Card} card @param {Stop} stop @param {Pass} pass */
+  #disputed(card, { number }, { views }) {
     const disputes = card.disputesOf(number).map((dispute) => ({ dispute, of: card.notes.get(dispute.used) }));
-    const elsewhere = disputes.flatMap(({ of }) => (of?.kind === "mark" && of.view && of.view !== view ? [of.view] : []));
+    const elsewhere = disputes.flatMap(({ of }) => (of?.kind === "mark" && of.view && !views.includes(of.view) ? [of.view] : []));
     return [
       ...disputes.flatMap(({ dispute, of }) => (of?.kind === "mark" ? [] : [disputeBox(card, dispute)])),
       ...[...new Set(elsewhere)].map((seen) =>
@@ -77,18 +79,18 @@ export class TraitLines extends Part {
   }
 
   /** @param {Card} card @param {Stop} stop @param {Group} group @param {string} title */
-  #group(card, stop, { traits }, title) {
+  #group(card, { number, view: pass }, { rows }, title) {
     return [
       h("h2", { key: title }, h("span", null, title)),
-      ...traits.map((trait) => traitRow(card, stop, trait)),
+      ...rows.map(({ trait, view }) => traitRow(card, { number, view }, trait, view === pass ? "" : `, ${viewFrom(view)}`)),
     ];
   }
 
   /** @param {Card} card @param {Stop} stop @param {Group[]} rest @param {number} more @param {boolean} isOpened */
   #moreButton(card, stop, rest, more, isOpened) {
     const marked = rest
-      .flatMap((group) => group.traits)
-      .filter((trait) => card.degree(stop.number, trait.key, stop.view) !== 0).length;
+      .flatMap((group) => group.rows)
+      .filter(({ trait, view }) => card.degree(stop.number, trait.key, view) !== 0).length;
     const words = isOpened ? "Fewer traits" : `${counted(more, "more trait")}${marked > 0 ? `, ${marked} marked` : ""}`;
     return h(
       "button",

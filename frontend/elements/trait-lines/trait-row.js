@@ -3,7 +3,7 @@
  * One trait of one horse on its plumb line: the faulty end, what takes a mark back, the good end; under them what is
  * disputed.
  *
- * Usage: `traitRow(card, { number, view }, trait)`. Ends are toggle buttons (ARIA pressed) named by their words, their
+ * Usage: `traitRow(card, { number, view }, trait, "")`. Ends are toggle buttons (ARIA pressed) named by their words, their
  * side and their degree. A marked trait carries a knob on the line: one tap on it, and the trait hangs plumb again.
  */
 
@@ -20,18 +20,18 @@ import { disputeBox } from "../dispute-box/dispute-box.js";
 
 export const SERIOUS = 4;
 
-/** @param {Card} card @param {Stop} stop @param {Trait} trait */
-export function traitRow(card, stop, trait) {
+/** @param {Card} card @param {Stop} stop @param {Trait} trait @param {string} from the view in words, where several are seen together */
+export function traitRow(card, stop, trait, from) {
   return h(
     "div",
     { key: `${trait.key} ${stop.view}`, class: "trait" },
-    ...ends(card, stop, trait, false),
+    ...ends(card, stop, trait, false, from),
     disputeBox(card, card.markDispute(stop.number, trait.key, stop.view)),
   );
 }
 
-/** The two ends and what is between them. @param {Card} card @param {Stop} stop @param {Trait} trait @param {boolean} isBeside beside another horse, under words they share */
-export function ends(card, stop, trait, isBeside) {
+/** The two ends and what is between them. @param {Card} card @param {Stop} stop @param {Trait} trait @param {boolean} isBeside beside another horse, under words they share @param {string} from */
+export function ends(card, stop, trait, isBeside, from) {
   const degree = card.degree(stop.number, trait.key, stop.view);
   const isOpen = takesMarks(card, stop.number);
   const whose = isBeside ? `${stop.number}: ` : "";
@@ -46,7 +46,7 @@ export function ends(card, stop, trait, isBeside) {
       {
         class: `${side < 0 ? "faulty" : "good"}${isSerious ? " serious" : ""}`,
         "aria-pressed": String(taps > 0),
-        "aria-label": `${whose}${words}, ${kind}, ${taps === 0 ? "not marked" : `marked ${taps} of 3`}`,
+        "aria-label": `${whose}${words}${from}, ${kind}, ${taps === 0 ? "not marked" : `marked ${taps} of 3`}`,
         "data-degree": taps,
         disabled: !isOpen,
         onclick: () => tapTrait(card, stop, trait, side),
@@ -61,7 +61,7 @@ export function ends(card, stop, trait, isBeside) {
       "button",
       {
         class: "take-back",
-        "aria-label": `Take back ${whose}${markSaid(trait, degree)}`,
+        "aria-label": `Take back ${whose}${markSaid(trait, degree)}${from}`,
         // There all the time, so that nothing moves under the thumb; out of sight while there is nothing to take back.
         disabled: degree === 0 || !isOpen,
         onclick: (/** @type {Event} */ event) => {
