@@ -2,6 +2,7 @@
 /** The entry of the page: names its elements, and begins. Importing anything else does nothing. */
 
 import { AppFrame } from "./elements/app-frame/app-frame.js";
+import { BringIn } from "./elements/bring-in/bring-in.js";
 import { ClassBar } from "./elements/class-bar/class-bar.js";
 import { ClassesPage } from "./elements/classes-page/classes-page.js";
 import { ComparePage } from "./elements/compare-page/compare-page.js";
@@ -11,9 +12,12 @@ import { HorseLine } from "./elements/horse-line/horse-line.js";
 import { HorsePad } from "./elements/horse-pad/horse-pad.js";
 import { HowPage } from "./elements/how-page/how-page.js";
 import { JoinPage } from "./elements/join-page/join-page.js";
+import { MakeClass } from "./elements/make-class/make-class.js";
 import { NumberPad } from "./elements/number-pad/number-pad.js";
 import { PairPage } from "./elements/pair-page/pair-page.js";
 import { PlacingPage } from "./elements/placing-page/placing-page.js";
+import { PracticeAid } from "./elements/practice-aid/practice-aid.js";
+import { PrintPage } from "./elements/print-page/print-page.js";
 import { ReasonsPage } from "./elements/reasons-page/reasons-page.js";
 import { RingPage } from "./elements/ring-page/ring-page.js";
 import { SavedState } from "./elements/saved-state/saved-state.js";
@@ -38,6 +42,10 @@ const ELEMENTS = {
   "horse-pad": HorsePad,
   "join-page": JoinPage,
   "classes-page": ClassesPage,
+  "make-class": MakeClass,
+  "bring-in": BringIn,
+  "print-page": PrintPage,
+  "practice-aid": PracticeAid,
   "gate-page": GatePage,
   "ring-page": RingPage,
   "placing-page": PlacingPage,

@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * Notes on this phone and notes on their way.
+ * Notes on this phone and notes on their way. (Those of a seat that is alone go nowhere.)
  *
  * A note written here goes into `notes` and `outbox` in one transaction. It leaves the outbox only when the server
  * names its id: kept or known, then it is done; refused, then it moves to `refused` with the reason, where it stays
@@ -24,12 +24,13 @@ import { answered, transact } from "./db.js";
  * @param {string} owner
  * @param {readonly SentNote[]} notes
  * @param {unknown} undo the steps that can be taken back, kept along
+ * @param {boolean} isSent whether they go to a server; notes of a seat that is alone do not
  */
-export function keepWritten(owner, notes, undo) {
+export function keepWritten(owner, notes, undo, isSent) {
   return transact(["notes", "outbox", "keep"], "readwrite", (transaction) => {
     for (const note of notes) {
       transaction.objectStore("notes").put(keptNote(owner, note, true));
-      transaction.objectStore("outbox").add({ owner, id: note.id, note });
+      if (isSent) transaction.objectStore("outbox").add({ owner, id: note.id, note });
     }
     transaction.objectStore("keep").put(undo, `undo ${owner}`);
   });

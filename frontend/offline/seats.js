@@ -1,12 +1,15 @@
 // @ts-check
 /**
  * What this browser holds besides notes: the seats it was joined as, their day, and where one was on the page.
- * Everything is kept per seat of a show, so that joining with another code never mixes two cards.
+ * Everything is kept per seat of a show, so that joining with another code never mixes two cards. A seat may also be
+ * alone: its show was made on this phone, no server knows it, and nothing of it is sent.
  *
  * @typedef {import("./server.js").Day} Day
  * @typedef {import("./server.js").Show} Show
  * @typedef {import("./server.js").Seat} Seat
- * @typedef {{ owner: string, show: Show, seat: Seat, day: Day | null, day_at: number | null, cursor: number }} Held
+ * @typedef {"own" | "practice"} Alone
+ * @typedef {{ owner: string, show: Show, seat: Seat, day: Day | null, day_at: number | null, cursor: number,
+ *   alone?: Alone }} Held
  */
 
 import { answered, transact } from "./db.js";
@@ -16,7 +19,7 @@ export function ownerOf(show, seat) {
   return JSON.stringify([show.id, seat.id]);
 }
 
-/** The seat this browser is joined as now. @returns {Promise<Held | null>} */
+/** The seat that is open in this browser now. @returns {Promise<Held | null>} */
 export function current() {
   return transact(["keep", "seats"], "readonly", async (transaction) => {
     const owner = await answered(transaction.objectStore("keep").get("owner"));
@@ -24,8 +27,12 @@ export function current() {
   });
 }
 
-/** From now on this browser is joined as this seat; what was kept for the seat before stays. @param {Day} day */
-export function holdSeat(day) {
+/**
+ * From now on this browser is joined as this seat; what was kept for the seat before stays.
+ * @param {Day} day
+ * @param {string} [from] only while this seat is open: a person may just have turned to another
+ */
+export function holdSeat(day, from) {
   return transact(["keep", "seats"], "readwrite", async (transaction) => {
     const seats = transaction.objectStore("seats");
     const owner = ownerOf(day.show, day.seat);
@@ -41,13 +48,63 @@ export function holdSeat(day) {
       cursor: before?.cursor ?? 0,
     };
     seats.put(held);
-    transaction.objectStore("keep").put(owner, "owner");
-    transaction.objectStore("keep").delete("joining");
+    const keep = transaction.objectStore("keep");
+    if (from === undefined || (await answered(keep.get("owner"))) === from) keep.put(owner, "owner");
+    keep.delete("joining");
     return held;
   });
 }
 
-/** Every seat this browser was ever joined as. @returns {Promise<Held[]>} */
+/** Hold a seat whose show was made on this phone, and open it. @param {Day} day @param {Alone} alone */
+export function holdAlone(day, alone) {
+  return transact(["keep", "seats"], "readwrite", async (transaction) => {
+    const owner = ownerOf(day.show, day.seat);
+    /** @type {Held} */
+    const held = { owner, show: day.show, seat: day.seat, day, day_at: Date.now(), cursor: 0, alone };
+    transaction.objectStore("seats").put(held);
+    await turnTo(transaction, owner);
+  });
+}
+
+/** Open a seat that is held already. @param {string} owner */
+export function openHeld(owner) {
+  return transact(["keep", "seats"], "readwrite", (transaction) => turnTo(transaction, owner));
+}
+
+/** @param {IDBTransaction} transaction @param {string} owner */
+async function turnTo(transaction, owner) {
+  const keep = transaction.objectStore("keep");
+  const before = await answered(keep.get("owner"));
+  const held = before === undefined ? undefined : await answered(transaction.objectStore("seats").get(before));
+  // The server still takes this browser for the seat it was joined as: only that one opens again without its code.
+  if (held !== undefined && held.alone === undefined) keep.put(before, "joined");
+  keep.put(owner, "owner");
+}
+
+/**
+ * Change the day of a seat that is alone.
+ * @param {string} owner
+ * @param {(day: Day) => Day} change
+ */
+export function changeDay(owner, change) {
+  return transact(["seats"], "readwrite", async (transaction) => {
+    const seats = transaction.objectStore("seats");
+    const held = await answered(seats.get(owner));
+    seats.put({ ...held, day: change(held.day) });
+  });
+}
+
+/** Let go of a seat that is alone, with all its notes. @param {string} owner */
+export function letGo(owner) {
+  return transact(["seats", "notes", "keep", "places"], "readwrite", (transaction) => {
+    transaction.objectStore("seats").delete(owner);
+    transaction.objectStore("notes").delete(IDBKeyRange.bound([owner], [owner, []]));
+    transaction.objectStore("places").delete(owner);
+    transaction.objectStore("keep").delete(`undo ${owner}`);
+  });
+}
+
+/** Every seat this browser holds. @returns {Promise<Held[]>} */
 export function every() {
   return transact(["seats"], "readonly", (transaction) => answered(transaction.objectStore("seats").getAll()));
 }

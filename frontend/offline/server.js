@@ -13,7 +13,8 @@
  * @typedef {{ id: string, role: string, name: string, card: string | null }} Seat
  * @typedef {ShowClass & { standard: string, entries: Entry[] }} DayClass
  * @typedef {{ format: string, show: Show, seat: Seat, seats?: Omit<Seat, "card">[], classes: DayClass[],
- *   standards: Standard[], words: Words }} Day `seats`, those of the same card; a day fetched by an older page has none
+ *   standards: Standard[], words: Words, seen?: Record<string, Record<string, string>> }} Day `seats`, those of the same
+ *   card; a day fetched by an older page has none. `seen`, what there is to see of a practice horse, view by view
  * @typedef {{ views: Record<string, { title: string, from: string }>, standings: Record<string, string>,
  *   slots: Record<string, string> }} Words
  * @typedef {{ id: string | null, status: string, reason: string | null }} Receipt

@@ -125,7 +125,8 @@ export class Sync {
     if (await seats.kept("joining").catch(() => false)) this.#isConfirmed = false;
     if (!this.#isConfirmed || Date.now() - this.#dayAt > DAY_IS_OLD_MS) {
       const day = await server.day();
-      await seats.holdSeat(day).catch(() => undefined);
+      if (this.#isStopped) return;
+      await seats.holdSeat(day, this.#owner).catch(() => undefined);
       if (seats.ownerOf(day.show, day.seat) !== this.#owner) return this.#handOver();
       this.#isConfirmed = true;
       this.#dayAt = Date.now();

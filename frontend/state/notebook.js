@@ -62,6 +62,11 @@ export class Notebook {
     return this.#held.owner;
   }
 
+  /** Whether notes go to a server. */
+  get #isSent() {
+    return this.#held.alone === undefined;
+  }
+
   /** How many notes are being written, how many the disk did not take, how many the server has not named. */
   get saving() {
     return { writing: this.#writing.size, unsaved: this.#unsaved.size, unnamed: this.#unnamed.size };
@@ -180,6 +185,17 @@ export class Notebook {
     return this.write(classId, [draftOf(slot.used, { ...chosen, winner })], words);
   }
 
+  /**
+   * Take in notes written elsewhere, as they are; those known already change nothing. Resolves like `write`.
+   * @param {string} classId
+   * @param {readonly SentNote[]} notes
+   */
+  async bringIn(classId, notes) {
+    await this.open(classId);
+    this.#cards.delete(classId); // many at once: merged whole
+    await this.#put(classId, notes.filter((note) => !this.#of(classId).has(note.id)));
+  }
+
   /** Notes came from the server or from another tab. @param {readonly SentNote[]} notes */
   take(notes) {
     for (const note of notes) {
@@ -221,15 +237,13 @@ export class Notebook {
       this.#of(classId).set(note.id, note);
       this.#here.add(note.id);
       this.#writing.set(note.id, note);
-      this.#unnamed.add(note.id);
+      if (this.#isSent) this.#unnamed.add(note.id);
     }
     const after = card?.after(notes) ?? null;
     if (after === null) this.#cards.delete(classId);
     else this.#cards.set(classId, after);
-    // The disk begins while the page is painted.
-    const kept = this.#keep(notes);
     changed();
-    await kept;
+    await this.#keep(notes);
   }
 
   /** @param {string | undefined} id @param {string} now */
@@ -243,7 +257,7 @@ export class Notebook {
   /** @param {readonly SentNote[]} notes */
   async #keep(notes) {
     try {
-      await outbox.keepWritten(this.owner, notes, this.#steps);
+      await outbox.keepWritten(this.owner, notes, this.#steps, this.#isSent);
       tabs.tell({ kind: "notes", owner: this.owner, notes: [...notes], here: true, named: [], gone: [] });
       for (const note of notes) this.#unsaved.delete(note.id);
     } catch {

@@ -3,7 +3,8 @@
  * Where one is on the page: kept in the address, so that the phone's own "back" works, and on the phone, so that a
  * cold start opens the class, horse and view one was in.
  *
- * @typedef {"classes" | "ring" | "placing" | "compare" | "pair" | "reasons" | "how" | "gate" | "saving" | "settings"} PageName
+ * @typedef {"classes" | "ring" | "placing" | "compare" | "pair" | "reasons" | "how" | "gate" | "saving" | "settings" |
+ *   "make" | "bring" | "print"} PageName
  * @typedef {[string, string]} Two numbers
  * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null,
  *   pair: Two | null }} Place where one is in the line, and which two horses a page is about, if it is about two
@@ -13,7 +14,10 @@ import { changed } from "../lib/part.js";
 import * as seats from "../offline/seats.js";
 
 /** @type {readonly string[]} */
-const PAGES = ["classes", "ring", "placing", "compare", "pair", "reasons", "how", "gate", "saving", "settings"];
+const PAGES = [
+  ...["classes", "ring", "placing", "compare", "pair", "reasons", "how", "gate", "saving", "settings"],
+  ...["make", "bring", "print"],
+];
 
 /** @type {Place} */
 export const START = { page: "classes", class: null, number: null, view: null, pair: null };

@@ -2,12 +2,15 @@
 /**
  * The truth about saving, in words. A pure function of what the phone and the server have said; it never guesses.
  *
- * @typedef {"writing" | "unsaved" | "waiting" | "refused" | "office" | "locked-out" | "nothing"} SavedState
+ * @typedef {"writing" | "unsaved" | "here" | "waiting" | "refused" | "office" | "locked-out" | "nothing"} SavedState
  * @typedef {{ state: SavedState, short: string, long: string }} Saved
  */
 
 import { ago, counted } from "../lib/phrases.js";
 import { session } from "./session.js";
+
+/** @type {Saved} */
+const BEING_SAVED = { state: "writing", short: "Saving", long: "Being saved on this phone." };
 
 /** @param {number} now_ms @returns {Saved} */
 export function saved(now_ms) {
@@ -22,8 +25,13 @@ export function saved(now_ms) {
       short: `${unsaved} not saved on this phone`,
       long:
         `${counted(unsaved, "note")} could not be saved on this phone: its storage is full or does not answer. ` +
-        "Keep this page open: it tries again every few seconds, and sends them to the show office at once.",
+        `Keep this page open: it tries again every few seconds${session.alone === null ? ", and sends them to the show office at once" : ""}.`,
     };
+  }
+  if (session.alone !== null) {
+    const short = session.alone === "own" ? "Saved here" : "Practice";
+    if (writing > 0) return BEING_SAVED;
+    return { state: "here", short, long: "All is saved on this phone, and on this phone alone. Nothing is sent." };
   }
   if (refused > 0) {
     return {
@@ -41,7 +49,7 @@ export function saved(now_ms) {
         "again with the code of your seat.",
     };
   }
-  if (writing > 0) return { state: "writing", short: "Saving", long: "Being saved on this phone." };
+  if (writing > 0) return BEING_SAVED;
   if (waiting > 0) {
     return {
       state: "waiting",
@@ -67,7 +75,10 @@ export function readiness() {
   if (day === null) return { isReady: false, line: "Not ready: the day's classes were not fetched yet.", why: null };
   const numbers = day.classes.reduce((sum, each) => sum + listedIn(each), 0);
   const holds = `${counted(day.classes.length, "class", "classes")}, ${counted(numbers, "number")}`;
-  if (session.shell === "ready") return { isReady: true, line: `Ready for the day: ${holds}`, why: null };
+  if (session.shell === "ready") {
+    const line = session.alone === null ? `Ready for the day: ${holds}` : `On this phone, without any network: ${holds}`;
+    return { isReady: true, line, why: null };
+  }
   if (session.shell === "starting") return { isReady: false, line: `Getting ready: ${holds}`, why: null };
   const why =
     session.shell === "missing"

@@ -1,18 +1,22 @@
 // @ts-check
 /**
- * Who this browser is joined as, and everything that hangs on it: the notebook, the exchange with the server, what
- * the phone promised about keeping. One for the page; elements read it, and call what changes it.
+ * Which seat is open in this browser, and everything that hangs on it: the notebook, the exchange with the server, what
+ * the phone promised about keeping. One for the page; elements read it, and call what changes it. A seat that is alone
+ * has no exchange.
  *
  * @typedef {import("../offline/seats.js").Held} Held
+ * @typedef {import("../offline/seats.js").Alone} Alone
  * @typedef {import("../offline/server.js").Day} Day
  * @typedef {import("../offline/outbox.js").Counts} Counts
  * @typedef {import("../offline/outbox.js").RefusedNote} RefusedNote
  * @typedef {import("../offline/shell.js").Shell} Shell
  * @typedef {import("../offline/sync.js").Status} Status
  * @typedef {{ isBusy: boolean, trouble: string | null }} Joining
+ * @typedef {{ held: Held, waiting: number, opens: boolean }} OnPhone a seat held here; whether it opens without its code
  */
 
 import { changed } from "../lib/part.js";
+import { basics } from "../offline/basics.js";
 import * as outbox from "../offline/outbox.js";
 import * as seats from "../offline/seats.js";
 import * as server from "../offline/server.js";
@@ -31,6 +35,8 @@ const WRITES = {
   steward: ["lameness", "presence", "entry"],
   office: ["lameness", "presence", "entry"],
 };
+
+const NOT_KEPT = "This phone could not keep what it was given. Is its storage full, or is this a private window?";
 
 class Session {
   /** @type {"starting" | "nobody" | "joined"} */
@@ -54,14 +60,24 @@ class Session {
   /** @type {boolean | null | undefined} undefined while it is not known */
   isPersistent = undefined;
   newerWaits = false;
-  /** Unsent notes of other seats of this browser. @type {{ held: Held, waiting: number }[]} */
-  others = [];
+  /** All the seats this browser holds. @type {OnPhone[]} */
+  onPhone = [];
   /** @type {Sync | null} */
   #sync = null;
 
   /** The day, once joined. @returns {Day | null} */
   get day() {
     return this.held?.day ?? null;
+  }
+
+  /** What kind of show of one's own is open, null at a show with an office. */
+  get alone() {
+    return this.held?.alone ?? null;
+  }
+
+  /** The other seats with notes still to send. */
+  get others() {
+    return this.onPhone.filter(({ held, waiting }) => waiting > 0 && held.owner !== this.held?.owner);
   }
 
   /** Whether the seat writes notes of this kind. @param {string} kind */
@@ -95,7 +111,7 @@ class Session {
       const trouble =
         error instanceof server.SaidNo || error instanceof server.NoAnswer
           ? error.message
-          : "This phone could not keep what it was given. Is its storage full, or is this a private window?";
+          : NOT_KEPT;
       this.#set({ joining: { isBusy: false, trouble } });
     }
   }
@@ -109,6 +125,41 @@ class Session {
   /** Show the page for joining, to take another seat. */
   offerAnotherSeat() {
     this.#set({ codeOffered: "" });
+  }
+
+  /** Open another seat this browser holds. @param {string} owner */
+  async openHeld(owner) {
+    this.#sync?.stop();
+    await seats.openHeld(owner);
+    await this.#turned();
+  }
+
+  /** Open a show of one's own, made where there is none yet. @param {Alone} alone @param {() => Promise<Day>} made */
+  async openAlone(alone, made) {
+    const kept = this.onPhone.find(({ held }) => held.alone === alone);
+    if (kept !== undefined) return this.openHeld(kept.held.owner);
+    this.#sync?.stop();
+    try {
+      await seats.holdAlone(await made(), alone);
+    } catch {
+      return this.#set({ joining: { isBusy: false, trouble: NOT_KEPT } });
+    }
+    await this.#turned();
+  }
+
+  /** Let go of the open seat, which is alone, with all its notes; another one is to be opened next. */
+  async letGo() {
+    await seats.letGo(this.held?.owner ?? "");
+    await this.#countAll();
+  }
+
+  /** Change the day of the open seat, which is alone. @param {(day: Day) => Day} change */
+  async changeDay(change) {
+    const { held } = this;
+    if (held === null || held.day === null) return;
+    await seats.changeDay(held.owner, change);
+    this.#takeDay({ ...held, day: change(held.day) });
+    tabs.tell({ kind: "hands" });
   }
 
   /** Talk to the server now. */
@@ -150,29 +201,15 @@ class Session {
     const held = await this.#heldNow();
     if (held === null) {
       this.#set({ phase: "nobody", held: null, codeOffered: codeInAddress() });
-      await this.#countOthers();
+      await this.#countAll();
       if (this.codeOffered !== null) void this.join(this.codeOffered);
       return;
     }
     const notebook = new Notebook(held);
-    const sync = new Sync(held.owner, {
-      unsaved: () => notebook.unsaved,
-      named: (receipts, refused) => this.#named(notebook, receipts, refused),
-      arrived: (notes) => {
-        notebook.take(notes);
-        tabs.tell({ kind: "notes", owner: held.owner, notes, here: false, named: [], gone: [] });
-      },
-      dayCame: (day) => {
-        this.held = { ...held, day, day_at: Date.now() };
-        notebook.takeDay(this.held);
-        changed();
-      },
-      handsChanged: () => void this.#handedOver(),
-      statusChanged: (status) => this.#set({ status }),
-    });
+    const sync = held.alone === undefined ? this.#exchange(held, notebook) : null;
     notebook.onKept = () => {
       void this.#count();
-      sync.noteWritten();
+      sync?.noteWritten();
     };
     await restore(held.owner);
     this.notebook = notebook;
@@ -185,16 +222,54 @@ class Session {
       codeOffered: codeInAddress(),
     });
     await this.#count();
-    void this.#countOthers();
-    sync.start();
+    void this.#countAll();
+    if (sync === null) void this.#takeWords(held);
+    sync?.start();
     void askToPersist().then((isPersistent) => this.#set({ isPersistent }));
+  }
+
+  /** The words of this page's own version: no office sends a newer day. @param {Held} held */
+  async #takeWords(held) {
+    const { words } = await basics().catch(() => ({ words: held.day?.words }));
+    if (this.held !== held || held.day === null || words === undefined) return;
+    this.#takeDay({ ...held, day: { ...held.day, words } });
+  }
+
+  /** @param {Held} held @param {Notebook} notebook */
+  #exchange(held, notebook) {
+    return new Sync(held.owner, {
+      unsaved: () => notebook.unsaved,
+      named: (receipts, refused) => this.#named(notebook, receipts, refused),
+      arrived: (notes) => {
+        notebook.take(notes);
+        tabs.tell({ kind: "notes", owner: held.owner, notes, here: false, named: [], gone: [] });
+      },
+      dayCame: (day) => this.#takeDay({ ...held, day, day_at: Date.now() }),
+      handsChanged: () => void this.#handedOver(),
+      statusChanged: (status) => this.#set({ status }),
+    });
+  }
+
+  /** @param {Held} held */
+  #takeDay(held) {
+    this.held = held;
+    this.notebook?.takeDay(held);
+    changed();
+  }
+
+  /** Another seat was opened here. */
+  async #turned() {
+    forgetCode();
+    await this.#begin();
+    go(START);
+    tabs.tell({ kind: "hands" });
   }
 
   /** @returns {Promise<Held | null>} */
   async #heldNow() {
     const held = await seats.current().catch(() => null);
     const isOpen = await seats.kept("joining").catch(() => false);
-    if (held !== null && !isOpen) return held;
+    if (held !== null && (held.alone !== undefined || !isOpen)) return held;
     if (held === null && !isOpen) return null;
     // A join whose answer was lost: whose is the cookie?
     try {
@@ -267,15 +342,16 @@ class Session {
     }
   }
 
-  async #countOthers() {
+  async #countAll() {
     try {
-      const others = [];
+      // The server takes this browser for the seat joined last; only that one opens again without its code.
+      const joined = this.alone === null ? null : await seats.kept("joined");
+      const onPhone = [];
       for (const held of await seats.every()) {
-        if (held.owner === this.held?.owner) continue;
         const { waiting } = await outbox.counts(held.owner);
-        if (waiting > 0) others.push({ held, waiting });
+        onPhone.push({ held, waiting, opens: held.alone !== undefined || held.owner === joined });
       }
-      this.#set({ others });
+      this.#set({ onPhone });
     } catch {
       // as above
     }

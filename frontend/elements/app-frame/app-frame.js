@@ -42,6 +42,9 @@ export class AppFrame extends Part {
     if (page === "saving") return h("saving-page", { key: "saving" });
     if (page === "settings") return h("settings-page", { key: "settings" });
     if (page === "how") return h("how-page", { key: "how" });
+    if (page === "make") return h("make-class", { key: `make ${ofClass}` });
+    if (page === "bring") return h("bring-in", { key: "bring" });
+    if (page === "print") return h("print-page", { key: "print" });
     const dayClass = session.day?.classes.find((each) => each.id === ofClass);
     if (page === "classes" || dayClass === undefined) return h("classes-page", { key: "classes" });
     void session.notebook?.open(dayClass.id);

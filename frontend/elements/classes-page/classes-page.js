@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * The classes of the show, and whether this phone is ready for the day.
+ * The classes of the show, and whether this phone is ready for the day; one's own classes are made and changed here.
  *
  * Usage: `<classes-page></classes-page>`; a page, with its h1.
  */
@@ -9,6 +9,7 @@ import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go, START } from "../../state/place.js";
+import { practiceAnew } from "../../state/practice.js";
 import { listedIn, persistence, readiness } from "../../state/saved.js";
 import { session } from "../../state/session.js";
 import { badge } from "../class-bar/badge.js";
@@ -17,7 +18,7 @@ import { badge } from "../class-bar/badge.js";
 
 export class ClassesPage extends Part {
   draw() {
-    const { held, day } = session;
+    const { held, day, alone } = session;
     const { isReady, line, why } = readiness();
     const classes = day?.classes ?? [];
     return [
@@ -28,7 +29,7 @@ export class ClassesPage extends Part {
           "div",
           null,
           h("h1", { tabindex: -1 }, held?.show.title ?? ""),
-          h("p", { class: "seat" }, held?.seat.name ?? ""),
+          alone === null ? h("p", { class: "seat" }, held?.seat.name ?? "") : null,
         ),
         h("saved-state", null),
       ),
@@ -36,8 +37,11 @@ export class ClassesPage extends Part {
         "main",
         null,
         h("p", { class: isReady ? "ready" : "not-ready" }, h("b", null, line), why === null ? null : h("span", null, why)),
-        classes.length === 0 ? h("p", null, "The show has no class yet. It appears here when the office adds one.") : null,
-        h("ul", null, ...classes.map((each) => h("li", { key: each.id }, this.#class(each, classes)))),
+        classes.length > 0
+          ? null
+          : h("p", null, alone === null ? "The show has no class yet. It appears here when the office adds one." : "No class yet."),
+        h("ul", null, ...classes.map((each) => h("li", { key: each.id }, ...this.#class(each, classes)))),
+        alone === "practice" ? h("p", null, "Words train the weighing, not the eye: look at horses for that. Nothing here is ever sent.") : null,
         h("button", { class: "to-how", onclick: () => go({ ...START, page: "how" }) }, "How a placing is worked out"),
         h("button", { class: "to-how", onclick: () => go({ ...START, page: "settings" }) }, "Settings: light or dark, left hand"),
         h(
@@ -46,25 +50,50 @@ export class ClassesPage extends Part {
           "Around horses: eyes up, a length apart, approach at the shoulder and speak, never from straight behind. " +
             "Nearside suggests; the judge, the show's rules and its veterinarian decide.",
         ),
-        // Last, for it is known a moment later than the rest, and no class may move under the thumb.
-        h("p", { class: "promise" }, persistence()),
+        // It stands with all about saving; here only where this phone is all there is.
+        alone === "own" && session.isPersistent === false ? h("p", { class: "promise" }, persistence()) : null,
       ),
+      h("footer", null, ...this.#moves(classes.length)),
+    ];
+  }
+
+  /** @param {number} count of classes */
+  #moves(count) {
+    const { alone } = session;
+    const keepsCard = session.held?.seat.card !== null;
+    return [
+      h("button", { onclick: () => session.offerAnotherSeat() }, alone === null ? "Another seat or class" : "Join a show"),
+      count > 0 && keepsCard && alone !== "practice" ? h("button", { onclick: () => go({ ...START, page: "print" }) }, "Print blank cards") : null,
+      alone === "practice" || !keepsCard
+        ? null
+        : h("button", { onclick: () => go({ ...START, page: "bring" }) }, alone === null ? "Bring in a class" : "Open a class file"),
+      alone === "practice" ? h("button", { onclick: () => void practiceAnew() }, "Begin the practice anew") : null,
+      alone === "own" ? h("button", { class: "main", onclick: () => go({ ...START, page: "make" }) }, "Make a class") : null,
     ];
   }
 
   /** @param {DayClass} dayClass @param {DayClass[]} classes */
   #class(dayClass, classes) {
     const keepsCard = session.held?.seat.card !== null;
-    return h(
-      "button",
-      {
-        onclick: () =>
-          go({ page: keepsCard ? "ring" : "gate", class: dayClass.id, number: null, view: null }),
-      },
-      badge(dayClass, classes),
-      h("span", { class: "title" }, dayClass.title),
-      h("span", { class: "facts" }, this.#facts(dayClass, keepsCard)),
-    );
+    return [
+      h(
+        "button",
+        {
+          onclick: () =>
+            go({ page: keepsCard ? "ring" : "gate", class: dayClass.id, number: null, view: null }),
+        },
+        badge(dayClass, classes),
+        h("span", { class: "title" }, dayClass.title),
+        h("span", { class: "facts" }, this.#facts(dayClass, keepsCard)),
+      ),
+      session.alone !== "own"
+        ? null
+        : h(
+            "button",
+            { "aria-label": `Change ${dayClass.title}`, onclick: () => go({ ...START, page: "make", class: dayClass.id }) },
+            "Change",
+          ),
+    ];
   }
 
   /** @param {DayClass} dayClass @param {boolean} keepsCard */

@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * Joining a show: a typed code, or one that came with a link.
+ * The ways in: a show's code, typed or from a link; a class of one's own; a practice class; and what is on this phone.
  *
  * Usage: `<join-page></join-page>`; a page, with its h1. Forgives case, spaces, dashes; says which signs a code never
  * holds. A link opened on a phone that is already joined asks first: it would change the seat.
@@ -9,6 +9,8 @@
 import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { openOwn } from "../../state/own.js";
+import { openPractice } from "../../state/practice.js";
 import { session } from "../../state/session.js";
 
 const SIGNS = 8;
@@ -18,35 +20,25 @@ export class JoinPage extends Part {
   #typed = "";
 
   draw() {
-    return h("main", null, session.phase === "joined" ? this.#anotherSeat() : this.#welcome());
+    const { held } = session;
+    return h("main", null, ...(held === null ? this.#welcome() : this.#another(held)), this.#ways(), this.#list());
   }
 
   #welcome() {
     return [
-      h("img", { src: "/icons/nearside.svg", alt: "", width: 64, height: 64 }),
-      h("h1", { tabindex: -1 }, "Nearside"),
-      h("p", null, "A ringside notebook. Type the code the show office gave you."),
+      h("h1", { tabindex: -1 }, h("img", { src: "/icons/nearside.svg", alt: "", width: 40, height: 40 }), "Nearside"),
+      h("p", null, "A ringside notebook for halter classes. It works without a signal."),
       this.#form("Join the show"),
-      h(
-        "ol",
-        { class: "next" },
-        h("li", null, "The phone fetches the classes and numbers of the day. Only this needs a signal."),
-        h("li", null, "Then you mark horses, with or without a signal. Every tap is saved on this phone."),
-        h("li", null, "Notes go to the show office by themselves whenever it can be reached."),
-      ),
-      this.#others(),
     ];
   }
 
-  #anotherSeat() {
-    const { seat, show } = session.held ?? { seat: { name: "" }, show: { title: "" } };
+  /** @param {import("../../offline/seats.js").Held} held */
+  #another({ seat, show }) {
     return [
-      h("h1", { tabindex: -1 }, "Take another seat?"),
-      h("p", null, `This phone is joined as ${seat.name}, ${show.title}.`),
-      h("p", null, "Notes of that seat stay on this phone, apart from the new seat's; unsent ones wait until you come back."),
+      h("h1", { tabindex: -1 }, session.codeOffered ? "Take another seat?" : "Another seat or class"),
+      h("p", null, `Open now: ${seat.name}, ${show.title}. All its notes stay on this phone, apart from any other's.`),
+      h("button", { onclick: () => session.declineCode() }, `Stay ${session.alone === null ? seat.name : "here"}`),
       this.#form("Join with this code"),
-      h("button", { onclick: () => session.declineCode() }, `Stay ${seat.name}`),
-      this.#others(),
     ];
   }
 
@@ -64,7 +56,7 @@ export class JoinPage extends Part {
           if (code !== "") void session.join(code);
         },
       },
-      h("label", { for: "code" }, "Code"),
+      h("label", { for: "code" }, "Code from the show office"),
       h("input", {
         id: "code",
         name: "code",
@@ -88,15 +80,48 @@ export class JoinPage extends Part {
     );
   }
 
-  #others() {
-    return session.others.map(({ held, waiting }) =>
-      h(
-        "p",
-        { key: held.owner, class: "waiting" },
-        `${counted(waiting, "note")} of ${held.seat.name} (${held.show.title}) still to send: join with that seat's code.`,
-      ),
+  /** The ways in without a code; one that is open already is none. */
+  #ways() {
+    return h(
+      "div",
+      { class: "ways" },
+      session.alone === "own"
+        ? null
+        : way("A class of your own on this phone", "No account, no server; an office can take it over later.", openOwn),
+      session.alone === "practice"
+        ? null
+        : way("Try it: a practice class", "Six horses told in words: that trains the weighing, not the eye. Two minutes.", openPractice),
     );
   }
+
+  /** The seats held here; one's own classes and the practice have their button above. */
+  #list() {
+    const seats = session.onPhone.filter(({ held }) => held.alone === undefined && held.owner !== session.held?.owner);
+    if (seats.length === 0) return null;
+    return [
+      h("h2", null, "Also on this phone"),
+      h(
+        "ul",
+        { class: "ways" },
+        ...seats.map(({ held, waiting, opens }) => {
+          const unsent = waiting > 0 ? `${counted(waiting, "note")} still to send. ` : "";
+          const title = `${held.seat.name}, ${held.show.title}`;
+          return h(
+            "li",
+            { key: held.owner },
+            opens
+              ? way(title, `${unsent}Open it.`, () => session.openHeld(held.owner))
+              : h("p", { class: waiting > 0 ? "waiting" : "help" }, `${title}. ${unsent}Join with that seat's code.`),
+          );
+        }),
+      ),
+    ];
+  }
+}
+
+/** @param {string} title @param {string} about @param {() => void} onclick */
+function way(title, about, onclick) {
+  return h("button", { onclick: () => void onclick() }, h("b", null, title), h("span", null, about));
 }
 
 /** The code without what the eye or the keyboard puts between. @param {string} typed */

@@ -10,7 +10,7 @@ import { clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
 import { firmness, isByMarks, isOpen, weighings } from "../../state/firmness.js";
-import { download } from "../../state/handing.js";
+import { handOn } from "../../state/handing.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
@@ -50,7 +50,7 @@ export class PlacingPage extends Part {
         "footer",
         null,
         h("button", { class: "to-ring", onclick: () => go({ page: "ring" }) }, "‹ Ring"),
-        placing === null || card === null ? null : this.#file(card),
+        placing === null || card === null || session.alone === "practice" ? null : this.#file(card),
         h(
           "button",
           { class: "main", disabled: !placing?.placing.length, onclick: () => go({ page: "reasons", pair: null }) },
@@ -70,7 +70,7 @@ export class PlacingPage extends Part {
         download: "",
         onclick: (/** @type {Event} */ event) => {
           event.preventDefault();
-          download(card);
+          void handOn(card);
         },
       },
       "Class file",
@@ -99,6 +99,7 @@ export class PlacingPage extends Part {
     return [
       ...placing.circles.map((circle) => callCircle(card, placing, circle)),
       this.#looks(card, placing),
+      session.alone === "practice" ? h("practice-aid", { ".spot": "pair" }) : null,
       placing.placing.length === 0 ? h("p", null, "No horse is placed yet: mark some in the ring.") : null,
       h(
         "ol",

@@ -24,10 +24,15 @@ export class RingPage extends Part {
       h("horse-line", null),
       horse === null
         ? h("main", { class: "empty" }, h("p", null, "No horse is entered in this class yet. Type the number of the first."))
-        : h("main", null, h("horse-bar", null), h("trait-lines", null)),
+        : h("main", { class: session.alone }, h("horse-bar", null), aid("traits"), h("trait-lines", null), aid("thumb")),
       horse === null ? null : h("thumb-bar", null),
       h("number-pad", null),
       h("horse-pad", null),
     ];
   }
+}
+
+/** What helps in the practice class; in any other there is none. @param {import("../../state/hints.js").Spot} spot */
+function aid(spot) {
+  return session.alone === "practice" ? h("practice-aid", { ".spot": spot }) : null;
 }
