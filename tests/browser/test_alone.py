@@ -72,6 +72,7 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     page.get_by_role("button", name="Count up", exact=True).tap()
     expect(page.get_by_text("4 numbers.")).to_be_visible()
     page.get_by_role("button", name="Make the class").tap()
+    phone.view("Profile").tap()
     for number, taps in MARKS.items():
         phone.expect_horse(number)
         for count, words in taps:
@@ -97,6 +98,7 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     phone.expect_saved("^Saved here$")
     page.get_by_role("button", name="All classes").tap()
     page.get_by_role("button", name=re.compile(f"^(?!Change).*{TITLE}")).tap()
+    phone.view("Profile").tap()
     phone.horse("12").tap()
     phone.expect_degree("long, sloping shoulder", 3)
     assert phone.stored("outbox") == []
@@ -146,7 +148,8 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     page.get_by_role("button", name="A class of your own on this phone").tap()
     expect(page.get_by_role("heading", name="On this phone")).to_be_visible()
     page.get_by_role("button", name=re.compile(f"^(?!Change).*{TITLE}")).tap()
-    phone.end("short, strong topline").first.tap()
+    phone.view("Profile").tap()
+    phone.end("short, strong topline").tap()
     phone.expect_saved("^Saved here$")
     page.get_by_role("button", name="All classes").tap()
     page.get_by_role("button", name="Join a show").tap()

@@ -57,6 +57,7 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     open_without_server(phone, server)
     begin_class(phone, "4 8")
     phone.page.get_by_role("button", name="Make the class").tap()
+    phone.view("Profile").tap()
     phone.end(SHOULDER).tap()
     phone.next.tap()
     to_placing(phone)
@@ -82,6 +83,7 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     assert other.stored("notes") == []
     give(other, text)
     other.expect_horse("4")
+    other.view("Profile").tap()
     other.expect_degree(SHOULDER, 1)
     other.end(TOPLINE).tap()
     page.get_by_role("button", name="All classes").tap()
@@ -90,6 +92,7 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     page.get_by_role("button", name="Open a class file").tap()
     give(other, text)
     expect(page.get_by_text("Nothing new: all of it was here already.").first).to_be_visible()
+    other.view("Profile").tap()
     other.expect_degree(TOPLINE, 1)
     assert len(other.stored("notes")) == noted
     to_placing(other)
@@ -110,6 +113,7 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     page.get_by_role("button", name="Open a class file").tap()
     give(phone, back)
     phone.expect_horse("4")
+    phone.view("Profile").tap()
     phone.expect_degree(TOPLINE, 1)
     phone.expect_degree(SHOULDER, 1)
 

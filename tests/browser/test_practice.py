@@ -39,7 +39,7 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     phone.expect_horse("4")
     hint = page.locator(".hint")
     for words, use in [
-        ("Tap the end that you see", phone.end("long, sloping shoulder")),
+        ("Tap the end that you see", phone.end("long, free, elastic stride")),
         ("The large button", phone.next),
         ("takes back the last thing", page.get_by_role("button", name="Undo")),
         ("shows the order your marks suggest", page.get_by_role("button", name="Placing", exact=True)),
@@ -53,7 +53,7 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     page.get_by_role("button", name="‹ Ring").tap()
     expect(hint).to_have_count(0)
     phone.next.tap()
-    phone.end("short, upright shoulder").tap()
+    phone.end("short, choppy stride").tap()
     page.get_by_role("button", name="Placing", exact=True).tap()
     expect(hint).to_contain_text("Between two horses stands what decides")
     page.locator(".pair button").first.tap()
@@ -86,5 +86,5 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     page.get_by_role("button", name="All classes").tap()
     page.get_by_role("button", name="Begin the practice anew").tap()
     expect(page.locator(".hint")).to_contain_text("Tap the end that you see")
-    phone.expect_degree("short, upright shoulder", 0)
+    phone.expect_degree("long, free, elastic stride", 0)
     assert phone.stored("notes") == []

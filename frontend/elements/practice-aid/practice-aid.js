@@ -34,8 +34,8 @@ export class PracticeAid extends Part {
   #seen() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     if (card === null) return null;
-    const { horse, view } = openNow(card);
+    const { horse, pass } = openNow(card);
     const seen = session.day?.seen?.[horse?.number ?? ""] ?? {};
-    return [view].map((each) => h("p", { key: each }, h("b", null, `What you see ${viewFrom(each)}: `), seen[each] ?? ""));
+    return pass.views.map((each) => h("p", { key: each }, h("b", null, `What you see ${viewFrom(each)}: `), seen[each] ?? ""));
   }
 }
