@@ -14,6 +14,8 @@ const OPENS_WITHIN_MS = 8000;
 
 /** @type {Promise<IDBDatabase> | null} */
 let opened = null;
+/** @type {IDBDatabase | null} at hand, so that what is asked now is asked of the disk now */
+let held = null;
 
 /** @typedef {"keep" | "places" | "seats" | "notes" | "outbox" | "refused"} Store */
 
@@ -53,8 +55,7 @@ export function answered(request) {
  * @param {(transaction: IDBTransaction) => T | Promise<T>} work
  */
 async function attempt(stores, mode, work) {
-  opened ??= open();
-  const database = await opened;
+  const database = held ?? (await (opened ??= open()));
   // "strict": complete means on the disk, not only in the browser's memory. Where one was on the page is not worth it.
   const isWorthIt = mode === "readwrite" && !stores.includes("places");
   const transaction = database.transaction(stores, mode, { durability: isWorthIt ? "strict" : "relaxed" });
@@ -100,11 +101,12 @@ function open() {
     request.onsuccess = () => {
       clearTimeout(timer);
       const database = request.result;
-      database.onclose = () => (opened = null);
+      database.onclose = () => (opened = held = null);
       database.onversionchange = () => {
         database.close();
-        opened = null;
+        opened = held = null;
       };
+      held = database;
       resolve(database);
     };
   });
@@ -115,7 +117,7 @@ function open() {
 /** Let go of the handle, dead or alive. */
 async function forget() {
   const last = opened;
-  opened = null;
+  opened = held = null;
   try {
     (await last)?.close();
   } catch {

@@ -242,8 +242,10 @@ export class Notebook {
     const after = card?.after(notes) ?? null;
     if (after === null) this.#cards.delete(classId);
     else this.#cards.set(classId, after);
+    // The disk begins while the page is painted.
+    const kept = this.#keep(notes);
     changed();
-    await this.#keep(notes);
+    await kept;
   }
 
   /** @param {string | undefined} id @param {string} now */
