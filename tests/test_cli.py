@@ -162,3 +162,20 @@ def test_help_and_version_answer() -> None:
     for command in ("place", "reasons", "standard", "serve", "open", "seats", "demo"):
         assert command in nearside("--help").stdout.decode()
         assert nearside(command, "--help").returncode == 0
+
+
+def test_a_panel_and_a_score_are_told_and_given_as_json(tmp_path: Path) -> None:
+    """The placing 3-1-2-4 against 3-2-1-4 with cuts 2-8-2: Univ. of Maryland Extension, scoring of contests."""
+    score = nearside("score", "--official", "3-2-1-4", "--cuts", "2-8-2", "--placing", "3-1-2-4", "--json")
+    assert {key: json.loads(score.stdout)[key] for key in ("score", "lost")} == {"score": 42, "lost": 8}
+    refused = nearside("score", "--official", "3-2-1-4", "--cuts", "1-6-8", "--placing", "3-1-2-4")
+    assert (refused.returncode, refused.stdout) == (2, b"")
+    assert b"the middle one is 5 at most" in refused.stderr
+    cards = [{"judge": "a", "placing": ["12", "7"]}, {"judge": "b", "placing": ["7", "12"]}]
+    file = tmp_path / "panel.json"
+    file.write_text(json.dumps({"format": "nearside-panel/1", "method": "points", "cards": cards}))
+    result = nearside("panel", str(file), "--json")
+    assert json.loads(result.stdout)["result"] == [{"place": 1, "numbers": ["7", "12"]}]
+    refused = nearside("panel", str(file), "--method", "majority")
+    assert (refused.returncode, refused.stdout) == (2, b"")
+    assert b"an odd number of judges" in refused.stderr

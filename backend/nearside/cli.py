@@ -1,4 +1,5 @@
-"""The command line: `place`, `reasons` and `standard check` on files; `serve`, `open`, `seats`, `demo` of the server.
+"""The command line: `place`, `reasons`, `panel`, `standard check` on files, `score` on what is typed; `serve`, `open`,
+`seats`, `demo` of the server.
 
 Refuses bad input with one line on standard error and exit status 2, and writes nothing else. The server's modules are
 only imported for the commands that need them.
@@ -14,12 +15,15 @@ from typing import Any, NoReturn
 
 from nearside import __version__
 from nearside.engine.oral import oral_reasons, spoken_order
+from nearside.engine.panel import METHODS
 from nearside.engine.placing import place
 from nearside.engine.shapes import ClassFile, Standard
 from nearside.engine.standard import StandardRefused, checked_standard
 from nearside.show.account import account, spoken_account, standard_account
 from nearside.show.classfile import BYTES_AT_MOST, read_class_file
+from nearside.show.panelfile import checked_panel, result_account, result_of
 from nearside.show.refusals import CannotOpen
+from nearside.show.scoring import read_score, score_account
 from nearside.show.standards import words
 from nearside.show.strict_json import Refused, canonical, read_json, shown
 
@@ -88,6 +92,29 @@ def _add_file_commands(commands: Any) -> None:
     reasons.add_argument("--short", action="store_true", help="one sentence a pair, for the microphone")
     reasons.set_defaults(run=_reasons)
 
+    panel = commands.add_parser(
+        "panel",
+        help="put the cards of several judges together",
+        description="Puts the cards of several judges together by the method of the file, or by another.",
+    )
+    panel.add_argument("file", metavar="FILE", help="a panel (nearside-panel/1), or - for standard input")
+    panel.add_argument("--method", choices=METHODS, help="instead of the file's own")
+    panel.add_argument(
+        "--json", action="store_true", help="print the result as canonical JSON (nearside-panel-result/1)"
+    )
+    panel.set_defaults(run=_panel)
+
+    score = commands.add_parser(
+        "score",
+        help="score a placing of four against the officials' by cuts",
+        description="Scores a placing of four horses, of 50: each pair the other way round loses the cuts between.",
+    )
+    score.add_argument("--official", required=True, metavar="A-B-C-D", help="the officials' order, best first")
+    score.add_argument("--cuts", required=True, metavar="X-Y-Z", help="the three cuts, top pair first")
+    score.add_argument("--placing", metavar="A-B-C-D", help="the order to score; none given scores 0")
+    score.add_argument("--json", action="store_true", help="print score, lost and pairs as canonical JSON")
+    score.set_defaults(run=_score)
+
     standard = commands.add_parser("standard", help="check a standard of your own")
     actions = standard.add_subparsers(title="actions", metavar="ACTION", required=True)
     checking = actions.add_parser(
@@ -121,6 +148,22 @@ def _reasons(options: argparse.Namespace) -> int:
     numbers = [each for each in order if each in options.pair] if options.pair else order[: options.top or TOP]
     reasons = oral_reasons(class_file, standard, words(), placing, numbers)
     return _print(f"{canonical(reasons)}\n" if options.json else spoken_account(reasons, is_short=options.short))
+
+
+def _panel(options: argparse.Namespace) -> int:
+    try:
+        answer = result_of(checked_panel(read_json(_read(options.file))), options.method)
+    except Refused as error:
+        _fail(f"{options.file}: {error}")
+    return _print(f"{canonical(answer)}\n" if options.json else result_account(answer))
+
+
+def _score(options: argparse.Namespace) -> int:
+    try:
+        score = read_score(options.official, options.cuts, options.placing)
+    except Refused as error:
+        _fail(str(error))
+    return _print(f"{canonical(score)}\n" if options.json else score_account(score))
 
 
 def _check_standard(options: argparse.Namespace) -> int:

@@ -56,8 +56,8 @@ PLACES = """() => {
         return [x + width / 2, y + height / 2];
     };
     const lowest = document.querySelector("thumb-bar").getBoundingClientRect().top;
-    const ends = [...document.querySelectorAll(".trait > :is(.faulty, .good)")].map(middle).filter(([, y]) => y < lowest - 10);
-    return [...ends, middle(document.querySelector("thumb-bar .next"))];
+    const ends = [...document.querySelectorAll(".trait > :is(.faulty, .good)")].map(middle);
+    return [...ends.filter(([, y]) => y < lowest - 10), middle(document.querySelector("thumb-bar .next"))];
 }"""
 
 
