@@ -242,7 +242,7 @@ export function draftOf(note, value) {
   for (const field of kind?.value ?? []) draft[field] = value?.[field] ?? null;
   for (const field of kind?.slot ?? []) draft[field] = note[field];
   if (note.kind === "remark") {
-    draft.number = note.number;
+    draft.number = value === null ? note.number : (value.number ?? null);
     draft.about = note.about ?? note.id;
   }
   return /** @type {Draft} */ (draft);

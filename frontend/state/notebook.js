@@ -12,7 +12,8 @@
  * @typedef {{ id: string, before: Note | null, others?: Note[] }} Written what stood before; others where it was disputed
  * @typedef {{ class: string, notes: Written[], words: string, from?: Stop }} Step `from` where one was before it
  * @typedef {{ class: string, note: SentNote | null, words: string, from: Stop | null, isTaken: boolean,
- *   isReopened: boolean, struck: string | null }} TakenBack a dispute open again; a horse entered, now noted as absent
+ *   isReopened: boolean, struck: string | null, left: number, of: number }} TakenBack a dispute open again; a horse
+ *   entered, now noted as absent; how many of how many notes were changed since and stand
  */
 
 import { isEmpty, readThrough } from "../engine/merging.js";
@@ -53,7 +54,7 @@ export class Notebook {
   constructor(held) {
     this.#held = held;
     void seats.kept(`undo ${held.owner}`).then((steps) => {
-      if (Array.isArray(steps) && this.#steps.length === 0) this.#steps = steps;
+      if (Array.isArray(steps)) this.#steps = [...steps, ...this.#steps].slice(-MOST_STEPS);
       changed();
     }, () => undefined);
   }
@@ -154,11 +155,13 @@ export class Notebook {
     const card = this.card(step.class);
     const notes = this.#of(step.class);
     const first = notes.get(step.notes[0]?.id ?? "") ?? null;
-    const said = { class: step.class, note: first, words: step.words, from: step.from ?? null };
-    const restored = card === null ? [] : step.notes.flatMap((written) => restoring(card, written));
+    const said = { class: step.class, note: first, words: step.words, from: step.from ?? null, of: step.notes.length };
+    const found = card === null ? [] : step.notes.map((written) => restoring(card, written));
+    const left = found.filter((each) => each.length === 0).length;
+    const restored = found.flat();
     if (card === null || (restored.length === 0 && step.notes.length > 0)) {
       await this.#keep([]);
-      return { ...said, isTaken: false, isReopened: false, struck: null };
+      return { ...said, isTaken: false, isReopened: false, struck: null, left };
     }
     const written = stampedAll(card, restored.map(({ draft }) => draft));
     // What is restored now stands for the note it was restored from: the step that wrote that one can be taken back.
@@ -166,7 +169,7 @@ export class Notebook {
     await this.#put(step.class, written);
     const struck = restored.find(({ draft }) => draft.kind === "presence" && first?.kind === "entry")?.draft.number;
     const isReopened = step.notes.some(({ others }) => others !== undefined && others.length > 0);
-    return { ...said, isTaken: true, isReopened, struck: struck ?? null };
+    return { ...said, isTaken: true, isReopened, struck: struck ?? null, left };
   }
 
   /**

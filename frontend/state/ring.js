@@ -13,6 +13,7 @@
  */
 
 import { capital } from "../lib/phrases.js";
+import { answer } from "./answer.js";
 import { entered } from "./entering.js";
 import { passesOf, passOf } from "./passes.js";
 import { go, place } from "./place.js";
@@ -96,15 +97,17 @@ export async function undo() {
   if (!step) return;
   const { note, from, struck } = step;
   if (!step.isTaken) {
-    say(`Not taken back, it was changed since: ${step.words}`, true);
+    answer(`Not taken back, for it was changed since on another device: ${step.words}.`);
     return;
   }
   if (from !== null) go({ page: "ring", class: step.class, ...from });
   else if (note?.number && note.view) showAgain(step.class, note.number, note.view);
-  const taken = `Taken back: ${step.words}`;
-  const kept = `${struck} can not be struck out; noted as absent.`;
-  if (struck !== null) say(note?.now ? `${taken}. ${kept}` : kept, true);
-  else say(step.isReopened ? `${taken}. Both values stand, disputed again.` : taken, true);
+  const also = [
+    struck === null ? "" : `. ${struck} stays in the list, noted as absent: a number once entered is never struck out`,
+    step.isReopened ? ". Both values stand, disputed again" : "",
+    step.left === 0 ? "" : `; ${step.left} of ${step.of} notes ${step.left === 1 ? "was" : "were"} changed since on another device, and left`,
+  ];
+  answer(`Taken back: ${step.words}${also.join("")}.`);
 }
 
 /** Open what was just changed: where one stands, if it is in sight there. @param {string} ofClass @param {string} number @param {string} view */
@@ -134,7 +137,7 @@ export function settle(card, noteId) {
   const note = card.notes.get(noteId);
   if (note === undefined) return;
   void session.notebook?.settle(card.class.id, noteId, `settled: ${told(note)}`);
-  say(`${capital(told(note))} stands.`, true);
+  answer(`${capital(told(note))} stands.`);
 }
 
 /** @param {Card} card @returns {Horse | null} */

@@ -52,7 +52,9 @@ def test_undo_leaves_alone_what_another_device_changed_since(phone: Phone, serve
     )
     phone.expect_degree(TOPLINE, 3)
     phone.page.locator("thumb-bar .undo").tap()
-    expect(phone.page.get_by_role("status").last).to_contain_text("Not taken back, it was changed since")
+    expect(phone.page.get_by_role("status").last).to_contain_text(
+        "Not taken back, for it was changed since on another device"
+    )
     phone.expect_degree(TOPLINE, 3)
 
 
@@ -126,9 +128,9 @@ def test_a_number_put_right_takes_its_marks_along(phone: Phone, server: Served) 
     phone.end(TOPLINE).tap()
     phone.page.get_by_role("button", name="Note on T1").tap()
     pad = phone.page.get_by_role("dialog", name="More about T1")
-    pad.get_by_text("Put the number right").tap()
-    pad.get_by_label("The horse noted as T1 is really").fill("66")
-    pad.get_by_role("button", name="Put it right").tap()
+    pad.get_by_role("button", name="Wrong number").tap()
+    pad.get_by_label("What is noted of T1 belongs to number").fill("66")
+    pad.get_by_role("button", name="T1 is really 66").tap()
     phone.expect_horse("66")
     phone.expect_degree(TOPLINE, 1)
     expect(phone.horse("T1")).to_have_count(0)

@@ -90,7 +90,7 @@ def test_undo_of_a_horse_entered_by_mistake_notes_it_absent_and_touches_no_older
     phone.end(TOPLINE).tap()
     enter(phone, "71")
     undo_of(phone).tap()
-    expect_said(phone, "^71 can not be struck out; noted as absent")
+    expect_said(phone, "^Taken back: 71 entered. 71 stays in the list, noted as absent")
     expect(phone.horse("71")).to_have_attribute("aria-label", "71, absent")
     phone.expect_horse("7")
     phone.expect_degree(TOPLINE, 1)

@@ -11,15 +11,16 @@ import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
 import { isNumber, putRight, tidyNumber } from "../../state/entering.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
+import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js";
 import { go, place } from "../../state/place.js";
 import { openNow, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { saidBy, writtenBy } from "../../state/telling.js";
+import { saidBy, viewTitle, writtenBy } from "../../state/telling.js";
 import { say } from "../../state/voice.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Draft} Draft */
-/** @typedef {import("../../engine/shapes.js").Note} Note */
+/** @typedef {import("../../state/moving.js").Move} Move */
 
 const MOST_TEXT = 500;
 const TAGS = ["blemish", "possible unsoundness", "unsoundness"];
@@ -34,9 +35,12 @@ export class HorsePad extends Part {
   #reason = "";
   #outcome = "";
   #now = "";
+  #isWrong = false;
+  #isOneView = false;
 
   open() {
     this.#isOpen = true;
+    this.#isWrong = this.#isOneView = false;
     this.#text = this.#tag = this.#reason = this.#outcome = this.#now = "";
     this.repaint();
     this.querySelector("dialog")?.showModal();
@@ -62,14 +66,33 @@ export class HorsePad extends Part {
               "header",
               null,
               h("h2", null, h("b", null, horse.number), ` ${horse.identification ?? ""}`),
-              h("button", { onclick: () => openCompare(card, horse.number) }, "Compare"),
-              h("button", { onclick: () => this.querySelector("dialog")?.close() }, "Done"),
+              h("button", { onclick: () => this.#close() }, "Done"),
             ),
-            session.writes("remark") && this.#remark(card, horse.number),
-            session.writes("presence") && this.#gate(card, horse.number),
-            session.writes("lameness") && this.#lameness(card, horse.number),
-            session.writes("ruling") && this.#ruling(card, horse.number),
-            session.writes("entry") && this.#number(card, horse.number),
+            h(
+              "div",
+              { class: "choices" },
+              h("button", { onclick: () => openCompare(card, horse.number) }, "Compare"),
+              h(
+                "button",
+                {
+                  "aria-pressed": String(this.#isWrong),
+                  onclick: () => {
+                    this.#isWrong = !this.#isWrong;
+                    this.repaint();
+                    this.querySelector("input")?.focus();
+                  },
+                },
+                "Wrong number",
+              ),
+            ),
+            this.#isWrong
+              ? this.#wrongNumber(card, horse.number)
+              : [
+                  session.writes("remark") && this.#remark(card, horse.number),
+                  session.writes("presence") && this.#gate(card, horse.number),
+                  session.writes("lameness") && this.#lameness(card, horse.number),
+                  session.writes("ruling") && this.#ruling(card, horse.number),
+                ],
           )
         : null,
     );
@@ -288,47 +311,118 @@ export class HorsePad extends Part {
     );
   }
 
-  /** @param {Card} card @param {string} number */
-  #number(card, number) {
-    const now = this.#now;
-    const other = card.horse(now);
+  /** What was noted under this number, and which it belongs to. @param {Card} card @param {string} from */
+  #wrongNumber(card, from) {
+    const to = this.#now;
+    const other = card.horse(to);
+    const isOther = isNumber(to) && other?.number !== from && to !== from;
+    const { view } = openNow(card);
+    const views = this.#isOneView ? [view] : null;
+    /** @param {string} number @param {string} [marks] */
+    const held = (number, marks = "") =>
+      `${number}${marks} holds ${counts(heldOf(card, number, views)) || "nothing"}${seenFrom(views)}`;
     return h(
-      "details",
-      null,
-      h("summary", null, "Put the number right"),
+      "section",
+      { "aria-label": "Wrong number" },
       h(
-        "form",
+        "label",
+        null,
+        `What is noted of ${from} belongs to number`,
+        h("input", {
+          class: "number",
+          ".value": to,
+          inputmode: card.horses.some(({ number }) => /[A-Z]/.test(number)) ? "text" : "numeric",
+          autocapitalize: "characters",
+          autocomplete: "off",
+          oninput: (/** @type {Event} */ event) => {
+            this.#now = tidyNumber(/** @type {HTMLInputElement} */ (event.target).value);
+            this.repaint();
+          },
+        }),
+      ),
+      session.writes("mark")
+        ? h(
+            "div",
+            { class: "tags", role: "group", "aria-label": "How much of it" },
+            ...["All views", `${viewTitle(view)} only`].map((words, isOne) =>
+              h(
+                "button",
+                {
+                  "aria-pressed": String(this.#isOneView === (isOne === 1)),
+                  onclick: () => {
+                    this.#isOneView = isOne === 1;
+                    this.repaint();
+                  },
+                },
+                words,
+              ),
+            ),
+          )
+        : null,
+      h(
+        "p",
+        { role: "status" },
+        to === "" || !isNumber(to)
+          ? `${held(from)}.`
+          : !isOther
+            ? `${to} is this horse.`
+            : other === null
+              ? `${to} is not in this class.`
+              : `${held(from)}; ${held(other.number, `, ${other.identification ?? "no marks known"},`)}.`,
+      ),
+      isOther && other !== null && session.writes("mark")
+        ? [false, true].map((isSwap) => this.#moveButton(card, { from, to: other.number, isSwap, views }))
+        : null,
+      isOther && session.writes("entry") ? this.#putRight(card, from, to, other !== null) : null,
+    );
+  }
+
+  /** @param {Card} card @param {Move} asked */
+  #moveButton(card, asked) {
+    const { from, to, isSwap } = asked;
+    const why = hindrance(card, asked);
+    return [
+      h(
+        "button",
         {
-          onsubmit: (/** @type {Event} */ event) => {
-            event.preventDefault();
-            if (!isNumber(now) || now === number) return;
+          class: "main",
+          disabled: why !== null,
+          onclick: () => {
+            this.#close();
+            move(card, asked);
+          },
+        },
+        isSwap ? `Swap ${from} and ${to}` : `Move it to ${to}`,
+      ),
+      why === null ? null : h("p", { class: "why" }, why),
+    ];
+  }
+
+  /** @param {Card} card @param {string} number @param {string} now @param {boolean} isKnown */
+  #putRight(card, number, now, isKnown) {
+    return [
+      h("p", { class: "caution" },
+        isKnown
+          ? `Or is it one horse under two numbers? Then all noted of both, by anyone, meets on ${now}.`
+          : `The number itself was read wrong: all noted of ${number}, by anyone, goes by ${now} from now on.`,
+      ),
+      h(
+        "button",
+        {
+          onclick: () => {
             write(card, putRight(card, number, now), `${number} is now ${now}`);
             say(`${number} is now ${now}; all noted goes with it.`, true);
-            this.querySelector("dialog")?.close();
+            this.#close();
             go({ number: now });
           },
         },
-        h(
-          "label",
-          null,
-          `The horse noted as ${number} is really`,
-          h("input", {
-            ".value": now,
-            inputmode: "text",
-            autocapitalize: "characters",
-            autocomplete: "off",
-            oninput: (/** @type {Event} */ event) => {
-              this.#now = tidyNumber(/** @type {HTMLInputElement} */ (event.target).value);
-              this.repaint();
-            },
-          }),
-        ),
-        other !== null && isNumber(now) && now !== number
-          ? h("p", { class: "caution" }, `${now} is in the class (${other.identification ?? "no marks known"}): what is noted of both meets on one horse.`)
-          : null,
-        h("button", { class: "main", type: "submit", disabled: !isNumber(now) || now === number }, "Put it right"),
+        `${number} is really ${now}`,
       ),
-    );
+    ];
+  }
+
+  #close() {
+    this.querySelector("dialog")?.close();
   }
 
   /** @param {Card} card @param {Draft} draft @param {string} words */
