@@ -40,6 +40,7 @@ def test_a_mark_of_any_degree_is_taken_back_with_one_tap_and_one_tap_too_many_lo
     phone.expect_said(r"^7: calf knees \(back at the knee\), marked, is the most")
     phone.page.locator("thumb-bar .undo").tap()
     phone.expect_degree(CALF_KNEES, 2)
+    phone.expect_said("^Taken back: ")
     felt = phone.page.evaluate("felt.length")
     phone.page.evaluate(linked("""async () => (await import("/state/settings.js")).set({ vibrates: false })"""))
     phone.take_back(CALF_KNEES).tap()  # answered in words, and no more

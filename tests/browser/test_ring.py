@@ -227,7 +227,7 @@ def test_the_whole_way_from_the_code_to_the_placing_goes_by_keyboard(phone: Phon
         raise AssertionError(f"the keyboard does not reach {name}")
 
     expect(page.get_by_label("Code")).to_be_visible()
-    tab_to("^Code$")
+    tab_to("^Code from the show office$")
     page.keyboard.type(server.codes["judge"])
     page.keyboard.press("Enter")
     expect(page.get_by_text("Ready for the day")).to_be_visible()

@@ -15,7 +15,7 @@ import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js
 import { go, place } from "../../state/place.js";
 import { openNow, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { saidBy, viewTitle, writtenBy } from "../../state/telling.js";
+import { saidBy, writtenBy } from "../../state/telling.js";
 import { say } from "../../state/voice.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -316,8 +316,8 @@ export class HorsePad extends Part {
     const to = this.#now;
     const other = card.horse(to);
     const isOther = isNumber(to) && other?.number !== from && to !== from;
-    const { view } = openNow(card);
-    const views = this.#isOneView ? [view] : null;
+    const { pass } = openNow(card);
+    const views = this.#isOneView ? pass.views : null;
     /** @param {string} number @param {string} [marks] */
     const held = (number, marks = "") =>
       `${number}${marks} holds ${counts(heldOf(card, number, views)) || "nothing"}${seenFrom(views)}`;
@@ -344,7 +344,7 @@ export class HorsePad extends Part {
         ? h(
             "div",
             { class: "tags", role: "group", "aria-label": "How much of it" },
-            ...["All views", `${viewTitle(view)} only`].map((words, isOne) =>
+            ...["All views", `${pass.title} only`].map((words, isOne) =>
               h(
                 "button",
                 {
