@@ -119,6 +119,7 @@ export class PlacingPage extends Part {
       this.#unplaced(card, placing),
       this.#open(placing),
       h("p", { class: "decides" }, "A suggestion from the notes. The judge decides; the show's rules and its veterinarian stand above it."),
+      h("button", { class: "to-how", onclick: () => go({ page: "print" }) }, "Print this card"),
       h("button", { class: "to-how", onclick: () => go({ page: "how" }) }, "How a placing is worked out"),
     ];
   }

@@ -1,0 +1,65 @@
+"""On paper: blank cards with the numbers before the class, and one's own card after it."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from tests.browser.phone import Phone
+from tests.browser.served import CLASSES
+
+
+def printed_pages(page: Page) -> int:
+    """How many pages the browser makes of it."""
+    return len(re.findall(rb"/Type\s*/Page\b", page.pdf(format="A4")))
+
+
+def lines(page: Page) -> list[list[str]]:
+    """The lines of the first sheet's table, its head first."""
+    found: list[list[str]] = page.locator(".sheet").first.evaluate(
+        "(sheet) => [...sheet.querySelectorAll('tr')].map((line) => [...line.children].map((each) => each.innerText))"
+    )
+    return found
+
+
+def test_blank_cards_have_a_page_a_class_and_ones_own_card_tells_placing_and_marks(
+    phone: Phone,
+) -> None:
+    page = phone.page
+    phone.before_the_page("window.print = () => document.title = 'printing';")
+    phone.join()
+    page.get_by_role("button", name="Print blank cards").tap()
+    expect(page.locator(".sheet")).to_have_count(len(CLASSES))
+    head, *blank = lines(page)
+    assert head == [
+        *("Number", "Marks", "Balance", "Structure and travel", "Quality and character", "Muscling", "Place"),
+    ]
+    entries = [list(each) for each in CLASSES[0][4]]
+    assert [line[:2] for line in blank[: len(entries)]] == entries
+    assert {text for line in blank for text in line[2:]} | {
+        text for line in blank[len(entries) :] for text in line
+    } == {""}
+    assert printed_pages(page) == len(CLASSES)
+    page.get_by_role("button", name="Print", exact=True).tap()
+    expect(page).to_have_title("printing")
+    page.emulate_media(media="print")
+    expect(page.get_by_role("heading", name="Stock type mares, aged")).to_be_visible()
+    expect(page.get_by_role("button", name="Print", exact=True)).to_be_hidden()
+    expect(page.get_by_role("heading", name="Blank cards")).to_be_hidden()
+    page.emulate_media(media="screen")
+
+    page.get_by_role("button", name="Back").tap()
+    phone.open_class()
+    phone.end("short, strong topline").tap()
+    phone.next.tap()
+    phone.end("long, sloping shoulder").tap()
+    phone.end("long, sloping shoulder").tap()
+    page.get_by_role("button", name="Placing", exact=True).tap()
+    page.get_by_role("button", name="Print this card").tap()
+    expect(page.get_by_text("Suggested from the notes, not yet the judge's own. Not signed.")).to_be_visible()
+    _, first, second, *others = lines(page)
+    assert first == ["1st", "12", "bay, star", "long, sloping shoulder (clear, profile)"]
+    assert second == ["2nd", "7", "sorrel, blaze", "short, strong topline (slight, profile)"]
+    assert [line[0] for line in others] == ["not looked at yet"] * 4
+    assert printed_pages(page) == 1
