@@ -63,8 +63,8 @@ def stranger(page: Page) -> None:
 def horse_pad(page: Page) -> None:
     tap("^Note on")(page)
     expect(page.locator("horse-pad dialog")).to_be_visible()
-    for summary in page.locator("horse-pad summary").all():
-        summary.tap()
+    for part in page.locator("horse-pad details").all():
+        part.evaluate("(each) => { each.open = true; }")
 
 
 def first_pair(page: Page) -> None:
@@ -176,6 +176,8 @@ class Stage:
         page.unroute_all()
         if page.locator("join-page").count() > 0:
             tap("^Stay ")(page)
+        if page.locator("[data-state=refused]").count() > 0:
+            self._put_aside()
         page.evaluate("() => { location.hash = '#/classes'; }")
         expect(page.locator("classes-page h1")).to_be_visible()
         page.evaluate("(to) => { location.hash = `#/${to}`; }", screen.address)
@@ -183,6 +185,13 @@ class Stage:
         if screen.then is not None:
             screen.then(page)
         page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+    def _put_aside(self) -> None:
+        self.page.evaluate("() => { location.hash = '#/saving'; }")
+        aside = self.page.get_by_role("button", name=re.compile("^Put aside"))
+        for left in range(aside.count(), 0, -1):
+            aside.first.tap()
+            expect(aside).to_have_count(left - 1)
 
 
 def _notes() -> list[dict[str, Any]]:

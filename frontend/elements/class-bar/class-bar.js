@@ -11,6 +11,8 @@ import { go, place, START } from "../../state/place.js";
 import { session } from "../../state/session.js";
 import { badge } from "./badge.js";
 
+const LONG = 40;
+
 export class ClassBar extends Part {
   /** What the page shows of the class. */
   about = "";
@@ -21,13 +23,13 @@ export class ClassBar extends Part {
     if (dayClass === undefined) return null;
     return h(
       "header",
-      null,
+      { class: dayClass.title.length > LONG ? "long" : null },
       h("button", { class: "to-classes", "aria-label": "All classes", onclick: () => go(START) }, "‹"),
       badge(dayClass, classes),
       h(
         "h1",
         { tabindex: -1, "aria-label": `${dayClass.title}, ${this.about}` },
-        h("span", { class: "title" }, dayClass.title),
+        dayClass.title,
       ),
       h("saved-state", null),
     );

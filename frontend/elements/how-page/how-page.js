@@ -51,7 +51,7 @@ export class HowPage extends Part {
       ),
       h(
         "main",
-        null,
+        { tabindex: 0 },
         this.#isMissing ? h("p", null, "The example is not on this phone yet: open this page once with a signal.") : null,
         this.#worked === null ? null : [forJudges(this.#worked), inFigures(this.#worked)],
       ),
