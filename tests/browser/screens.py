@@ -46,6 +46,9 @@ class Screen(NamedTuple):
     """What to tap from there."""
 
 
+RING = "ring-page horse-bar strong"
+
+
 def tap(name: str) -> Callable[[Page], None]:
     return lambda page: page.get_by_role("button", name=re.compile(name)).first.tap()
 
@@ -78,7 +81,19 @@ def first_reason(page: Page) -> None:
 
 def another_seat(page: Page) -> None:
     tap("Join with another code")(page)
-    expect(page.get_by_role("heading", name="Take another seat?")).to_be_visible()
+    expect(page.get_by_role("heading", name=re.compile("^(Another seat|Take another)"))).to_be_visible()
+
+
+def all_of_a_class(page: Page) -> None:
+    for part in page.locator("make-class details").all():
+        part.evaluate("(each) => { each.open = true; }")
+    page.get_by_label("Numbers, with anything between them").fill("7, 12, 1234567")
+
+
+def practice(page: Page) -> None:
+    another_seat(page)
+    tap("^Try it: a practice class")(page)
+    expect(page.locator(RING)).to_be_visible()
 
 
 def away(page: Page) -> None:
@@ -112,14 +127,19 @@ def refused(page: Page) -> None:
     expect(page.locator("saving-page .refused")).to_be_visible()
 
 
-RING = "ring-page horse-bar strong"
 PLACING = "placing-page .order .horse"
 
+WELCOME = Screen("welcome", "", "join-page form")
+
 SCREENS = [
+    WELCOME,
     Screen("classes", "classes", "classes-page li"),
     Screen("settings", "settings", "settings-page"),
     Screen("how", "how", "how-page .scores"),
     Screen("saving", "saving", "saving-page"),
+    Screen("make-class", "make", "make-class form", all_of_a_class),
+    Screen("bring-in", "bring", "bring-in h1"),
+    Screen("print", "print", "print-page h1"),
     Screen("ring", "ring/c4/7/profile", RING),
     Screen("ring-many-traits", "ring/c4/7/profile", RING, tap("more traits")),
     Screen("ring-disputed", "ring/c4/31/front", "trait-lines .disputed"),
@@ -146,6 +166,8 @@ SCREENS = [
     Screen("ring-away", "ring/c4/7/rear", RING, away),
     Screen("saving-away", "saving", "saving-page", why_away),
     Screen("saving-refused", "ring/c4/7/head", RING, refused),
+    Screen("practice", "saving", "saving-page", practice),
+    Screen("practice-classes", "classes", "classes-page li"),
 ]
 
 
@@ -158,9 +180,7 @@ class Stage:
         self.server.write("judge", *_notes())
         self.server.write("scribe", note("d1", kind="mark", number="31", trait="chest", view="front", degree=-2))
         self.server.write("steward", note("g1", kind="presence", number="103", state="absent"))
-        self.page.goto(f"{self.server.address}/#join={self.server.codes['judge']}")
-        expect(self.page.get_by_text(re.compile("^Ready for the day: "))).to_be_visible()
-        self.phone.expect_saved("At the office")
+        self.page.goto(f"{self.server.address}/")
 
     @property
     def page(self) -> Page:
@@ -174,6 +194,11 @@ class Stage:
         """Go to a screen as if from nowhere: whatever was open or in the way before is gone."""
         page = self.page
         page.unroute_all()
+        if screen is WELCOME:
+            expect(page.locator(screen.shown)).to_be_visible()
+            return
+        if page.get_by_role("button", name="Join the show").count() > 0:
+            self._join()
         if page.locator("join-page").count() > 0:
             tap("^Stay ")(page)
         if page.locator("[data-state=refused]").count() > 0:
@@ -185,6 +210,12 @@ class Stage:
         if screen.then is not None:
             screen.then(page)
         page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+    def _join(self) -> None:
+        self.page.get_by_label("Code").fill(self.server.codes["judge"])
+        tap("^Join the show")(self.page)
+        expect(self.page.get_by_text(re.compile("^Ready for the day: "))).to_be_visible()
+        self.phone.expect_saved("At the office")
 
     def _put_aside(self) -> None:
         self.page.evaluate("() => { location.hash = '#/saving'; }")

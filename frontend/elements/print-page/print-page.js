@@ -33,7 +33,7 @@ export class PrintPage extends Part {
         h("button", { class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
         h("h1", { tabindex: -1 }, word),
       ),
-      h("main", null, ...cards.map((card) => h("section", { key: card.class.id, class: ofClass === null ? "sheet blank" : "sheet" }, ...(ofClass === null ? blank(card) : filled(card))))),
+      h("main", null, ...cards.map((card) => h("section", { key: card.class.id, tabindex: 0, class: ofClass === null ? "sheet blank" : "sheet" }, ...(ofClass === null ? blank(card) : filled(card))))),
       h("footer", null, h("button", { class: "main", disabled: cards.length === 0, onclick: () => print() }, "Print")),
     ];
   }
