@@ -159,7 +159,7 @@ def test_a_standard_of_ones_own_is_checked_with_its_place(tmp_path: Path) -> Non
 
 def test_help_and_version_answer() -> None:
     assert nearside("--version").stdout.decode().strip() == f"nearside {__version__}"
-    for command in ("place", "reasons", "standard", "serve", "open", "seats", "demo"):
+    for command in ("place", "reasons", "standard", "serve", "open", "add", "seats", "demo"):
         assert command in nearside("--help").stdout.decode()
         assert nearside(command, "--help").returncode == 0
 

@@ -12,8 +12,9 @@ from nearside.show import opening
 from nearside.show.classfile import checked_class_file
 from nearside.show.opening import notes_with_cards, seats_asked
 from nearside.show.refusals import CannotOpen
-from nearside.show.showground import Showground, open_in_folder
+from nearside.show.showground import Showground, add_in_folder, open_in_folder
 from nearside.show.standards import shipped_standard
+from nearside.store.catalogue import TinyCatalogue
 from tests.show.ground import IDS, SEATS, class_file, note, open_small_show, small_show
 
 
@@ -121,6 +122,59 @@ def test_notes_taken_along_get_a_judge_s_card_and_ids_of_their_class() -> None:
     assert second["replaces"] == ["c7/n1"]
     assert third["about"] == "c7/n9"
     assert "card" not in fourth
+
+
+def test_a_note_that_a_phone_made_keeps_its_id_and_is_in_one_class_alone() -> None:
+    made = "5f0c3b9e-91f1-4c6e-8c5e-0b1f6a2d7e34"
+    again = "5f0c3b9e-91f1-4c6e-8c5e-0b1f6a2d7e35"
+    marks = [
+        {**note("mark", "judge-b", id=made, by="judge-b")},
+        {**note("mark", "judge-b", id=again, by="judge-b", replaces=[made])},
+    ]
+    for mark in marks:
+        del mark["class"]
+    files = [checked_class_file(class_file(each, card="judge-b", notes=marks))[0] for each in ("c7", "c8")]
+    first, second = notes_with_cards(files[:1], ["judge-a", "judge-b"])
+    assert (first["id"], second["id"], second["replaces"]) == (made, again, [made])
+    # A card that goes by a judge's name is that judge's.
+    assert {(each["card"], each["by"]) for each in (first, second)} == {("judge-b", "judge-b")}
+    with pytest.raises(CannotOpen, match="c7 and c8 hold the same note"):
+        notes_with_cards(files, ["judge-a", "judge-b"])
+
+
+def added(data: Path, *files: dict[str, Any], show: str | None = None) -> str:
+    return add_in_folder(data, show, [checked_class_file(each) for each in files], with_notes=True)
+
+
+def test_a_class_is_added_to_a_show_with_its_notes_once_however_often_it_is_tried(tmp_path: Path) -> None:
+    open_small_show(tmp_path)
+    mark = note("mark", "judge-b", by="judge-b")
+    del mark["class"]
+    file = class_file("c3", card="judge-b", notes=[mark])
+    # Interrupted after the notes were in the log, as a power cut would.
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(TinyCatalogue, "change", lambda *_: (_ for _ in ()).throw(OSError("cut")))
+        with pytest.raises(OSError, match="cut"):
+            added(tmp_path, file)
+    with small_show(tmp_path) as ground:
+        assert list(ground.show.classes) == ["c1", "c2"]
+    assert added(tmp_path, file) == "Test show"
+    with small_show(tmp_path) as ground:
+        assert list(ground.show.classes) == ["c1", "c2", "c3"]
+        assert ground.ids("judge-b") == {f"c3/{mark['id']}"}
+        assert ground.ids("judge-a") == set()
+    with pytest.raises(CannotOpen, match="has a class c3 already"):
+        added(tmp_path, file)
+    with pytest.raises(CannotOpen, match="--show which show gets the class; there are: s1"):
+        added(tmp_path, class_file("c4"), show="s9")
+    with pytest.raises(CannotOpen, match="two different standards"):
+        added(tmp_path, own_standard("stock-type", "mine"))
+    made = "5f0c3b9e-91f1-4c6e-8c5e-0b1f6a2d7e34"
+    added(tmp_path, class_file("c5", card="judge-b", notes=[mark | {"id": made}]))
+    with pytest.raises(CannotOpen, match="these notes already, in its class c5"):
+        added(tmp_path, class_file("c6", card="judge-b", notes=[mark | {"id": made}]))
+    with small_show(tmp_path) as ground:
+        assert list(ground.show.classes) == ["c1", "c2", "c3", "c5"]
 
 
 def test_more_cards_than_judges_are_refused() -> None:

@@ -125,11 +125,18 @@ def test_a_show_is_opened_from_class_files_with_their_notes_and_its_codes_work(t
     again = run("seats", "--data", data)
     assert codes(again.stdout) == codes(opened.stdout)
     assert "Our show" in again.stdout
+    third = tmp_path / "3.json"
+    third.write_text(json.dumps(class_file("c3", card="judge-a", notes=[mark | {"card": "judge-a", "by": "judge-a"}])))
+    with_third = run("add", str(third), "--data", data, "--with-notes")
+    assert "Stock type mares c3" in with_third.stdout, with_third.stderr
     with served("serve", "--data", data) as server, httpx.Client(base_url=server.url) as web:
         joined = web.post("/api/join", json={"code": codes(opened.stdout)["judge"]})
         assert joined.json()["show"]["title"] == "Our show"
-        (kept,) = web.get("/api/notes").json()["notes"]
-        assert (kept["card"], kept["by"], kept["class"]) == ("judge-a", "judge-a", "c1")
+        notes = web.get("/api/notes").json()["notes"]
+        assert [(each["id"], each["card"], each["by"], each["class"]) for each in notes] == [
+            ("c1/n1", "judge-a", "judge-a", "c1"),
+            ("c3/n1", "judge-a", "judge-a", "c3"),
+        ]
 
 
 def test_seats_are_named_on_the_command_line(tmp_path: Path) -> None:
@@ -177,7 +184,7 @@ def test_a_temporary_folder_of_the_demonstration_is_gone_when_it_stops(
 
 
 def test_every_command_explains_itself(tmp_path: Path) -> None:
-    for command in ("serve", "open", "seats", "demo"):
+    for command in ("serve", "open", "add", "seats", "demo"):
         done = run(command, "--help")
         assert done.returncode == 0
         assert "--data" in done.stdout

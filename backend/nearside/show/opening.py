@@ -1,4 +1,4 @@
-"""Opening a show: its classes from class files, its seats, a join code for each.
+"""Opening a show: its classes from class files, its seats, a join code for each; and adding a class to one.
 
 Everything is checked here and nothing is written: what comes back is one change for the catalogue. Notes
 of the files are taken along only on request; their cards become the cards of the show's judges, in order.
@@ -7,11 +7,12 @@ of the files are taken along only on request; their cards become the cards of th
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
 from nearside.engine.shapes import DEFAULT_LAMENESS, ClassFile, Standard
+from nearside.show.classfile import checked_class
 from nearside.show.codes import new_code
 from nearside.show.refusals import CannotOpen
 from nearside.show.seats import ROLES, Role, Seat, seat_of
@@ -20,6 +21,7 @@ from nearside.store.protocol import Catalogue, Change
 
 TITLE_AT_MOST = 120
 CLASS_ID = re.compile("[A-Za-z0-9._-]{1,40}")  # it is part of addresses and file names
+_MADE_BY_A_PHONE = re.compile("[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}")
 DEFAULT_SEATS = ("office", "steward", "judge", "scribe")
 
 
@@ -77,14 +79,7 @@ def opening_changes(
         raise CannotOpen(f"--title must be 1 to {TITLE_AT_MOST} characters")
     if catalogue.get("shows", show_id) is not None:
         raise CannotOpen(f"a show {show_id} is open here already")
-    class_ids = [each["class"]["id"] for each, _ in files]
-    _refuse_doubled(class_ids)
-    for class_id in class_ids:
-        if not CLASS_ID.fullmatch(class_id):
-            raise CannotOpen(
-                f"the class id {class_id[:40]!r} must be 1 to 40 of a-z, A-Z, 0-9, dot, dash and underscore"
-            )
-    _refuse_two_of_a_key(standard for _, standard in files)
+    _refuse_classes(files, {})
     taken = {each["code"] for each in catalogue.all("seats")}
     opened = []
     for seat in seats:
@@ -101,6 +96,18 @@ def opening_changes(
     return changes, opened
 
 
+def adding_changes(
+    catalogue: Catalogue, show_id: str, files: Sequence[tuple[ClassFile, Standard]]
+) -> tuple[list[Change], list[str]]:
+    """The records of classes that a show gets beside those it has, and its judges' cards. Raises: CannotOpen."""
+    classes = {each["class"]["id"]: each["class"] for each in catalogue.all("classes") if each["show"] == show_id}
+    _refuse_classes(files, classes)
+    changes: list[Change] = []
+    for place, (class_file, _) in enumerate(files, len(classes)):
+        changes += _class_changes(show_id, place, class_file)
+    return changes, [each.seat.id for each in opened_seats(catalogue, show_id) if each.seat.role == "judge"]
+
+
 def opened_seats(catalogue: Catalogue, show_id: str) -> list[OpenedSeat]:
     """The seats of a show with their codes, in the order they were asked for."""
     records = [each for each in catalogue.all("seats") if each["show"] == show_id]
@@ -110,26 +117,32 @@ def opened_seats(catalogue: Catalogue, show_id: str) -> list[OpenedSeat]:
 def notes_with_cards(files: Iterable[ClassFile], judges: Sequence[str]) -> list[dict[str, Any]]:
     """Every note of the files as a show keeps it: with its class, its card the card of one of the judges.
 
-    The cards of the files, in order of appearance, become the judges' cards; who wrote on a card as its own now
-    wrote on the judge's. Ids of different classes are kept apart. Raises: CannotOpen where there are more cards
-    than judges.
+    A card that goes by a judge's name is that judge's; the others, in order of appearance, become the cards of the
+    judges left; who wrote on a card as its own now wrote on the judge's. Ids of different classes are kept apart.
+    Raises: CannotOpen where there are more cards than judges, or one note is in two classes.
     """
-    cards: dict[str, str] = {}
-    notes: list[dict[str, Any]] = []
+    files = list(files)
+    named = {card for each in files for card in (each["card"], *(note.get("card") for note in each["notes"]))}
+    cards = {judge: judge for judge in judges if judge in named}
+    free = [judge for judge in judges if judge not in named]
+    notes: dict[str, dict[str, Any]] = {}
     for each in files:
         class_id = each["class"]["id"]
         for card in (each["card"], *(note.get("card") for note in each["notes"])):
             if card is not None and card not in cards:
-                if len(cards) == len(judges):
+                if not free:
                     raise CannotOpen(f"the files hold more cards than the show has judges ({len(judges)})")
-                cards[card] = judges[len(cards)]
+                cards[card] = free.pop(0)
         for note in each["notes"]:
             own: dict[str, Any] = {field: value for field, value in note.items() if value is not None or field in _NULL}
             if own.get("card") is not None:
                 own["card"] = cards[own["card"]]
             own["by"] = cards.get(own["by"], own["by"])
-            notes.append({**_renamed(own, class_id), "class": class_id})
-    return notes
+            kept = {**_renamed(own, class_id), "class": class_id}
+            known = notes.setdefault(kept["id"], kept)
+            if known["class"] != class_id:
+                raise CannotOpen(f"the classes {known['class']} and {class_id} hold the same note: give one of them")
+    return list(notes.values())
 
 
 # Fields that a note of their kind always has, even when they are null.
@@ -137,11 +150,17 @@ _NULL = frozenset(("degree", "done", "number", "text", "tag", "winner", "outcome
 
 
 def _renamed(note: dict[str, Any], class_id: str) -> dict[str, Any]:
-    """Ids are unique over a show, while each file numbers its own: the class goes in front."""
-    note["id"] = f"{class_id}/{note['id']}"
-    note["replaces"] = [f"{class_id}/{each}" for each in note["replaces"]]
+    """Ids are unique over a show. One that a phone made is so everywhere, and stays: should the phone bring in the
+    same notes as well, they are known. A file that numbers its own gets the class in front of each.
+    """
+
+    def in_show(note_id: str) -> str:
+        return note_id if _MADE_BY_A_PHONE.fullmatch(note_id) else f"{class_id}/{note_id}"
+
+    note["id"] = in_show(note["id"])
+    note["replaces"] = [in_show(each) for each in note["replaces"]]
     if note.get("about") is not None:
-        note["about"] = f"{class_id}/{note['about']}"
+        note["about"] = in_show(note["about"])
     return note
 
 
@@ -175,10 +194,19 @@ def _letters(place: int) -> str:
     return (_letters(before - 1) if before else "") + chr(ord("a") + letter)
 
 
-def _refuse_doubled(ids: Sequence[str]) -> None:
+def _refuse_classes(files: Sequence[tuple[ClassFile, Standard]], classes: Mapping[str, dict[str, Any]]) -> None:
+    """Refuse classes that cannot stand side by side, or beside those the show has."""
+    ids = [each["class"]["id"] for each, _ in files]
     for class_id in ids:
+        if class_id in classes:
+            raise CannotOpen(f"the show has a class {class_id} already: its judge brings the notes in on the phone")
         if ids.count(class_id) > 1:
             raise CannotOpen(f"two of the files are of the class {class_id}: give each class one file")
+        if not CLASS_ID.fullmatch(class_id):
+            raise CannotOpen(
+                f"the class id {class_id[:40]!r} must be 1 to 40 of a-z, A-Z, 0-9, dot, dash and underscore"
+            )
+    _refuse_two_of_a_key([*(checked_class(each)[1] for each in classes.values()), *(standard for _, standard in files)])
 
 
 def _refuse_two_of_a_key(standards: Iterable[Standard]) -> None:

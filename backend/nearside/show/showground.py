@@ -17,7 +17,7 @@ from typing import Any
 
 from nearside.engine.shapes import ClassFile, Standard
 from nearside.show.codes import Throttle, digest, new_token, tidy_code
-from nearside.show.opening import OpenedSeat, opening_changes
+from nearside.show.opening import OpenedSeat, adding_changes, notes_with_cards, opening_changes
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.running import RunningShow
 from nearside.show.seats import Seat
@@ -198,13 +198,59 @@ def open_in_folder(
     catalogue = TinyCatalogue(catalogue_path(data))
     try:
         changes, opened = opening_changes(catalogue, show_id, title, files, seats, time.time_ns() // 1_000_000)
-        store = TinyNoteStore(notes_path(data, show_id))
-        try:
-            for start in range(0, len(notes), 500):
-                store.append(notes[start : start + 500])
-        finally:
-            store.close()
+        _append(data, show_id, notes)
         catalogue.change(changes)
     finally:
         catalogue.close()
     return opened
+
+
+def add_in_folder(
+    data: Path, show_id: str | None, files: Sequence[tuple[ClassFile, Standard]], *, with_notes: bool
+) -> str:
+    """Add classes to a show of a data folder that is not being served; returns the show's title.
+
+    As for opening a show, the notes go first: a class is there with its notes or not at all, and adding it again after
+    an interruption doubles none. Raises: CannotOpen, StoreError.
+    """
+    catalogue = TinyCatalogue(catalogue_path(data))
+    try:
+        show = _show_asked(catalogue, show_id)
+        changes, judges = adding_changes(catalogue, show["id"], files)
+        if with_notes:
+            _append(data, show["id"], notes_with_cards([each for each, _ in files], judges))
+        catalogue.change(changes)
+        title: str = show["title"]
+    finally:
+        catalogue.close()
+    return title
+
+
+def _show_asked(catalogue: Catalogue, show_id: str | None) -> Record:
+    """The show of this id, or the only one where none is asked for. Raises: CannotOpen."""
+    shows = [each for each in catalogue.all("shows") if show_id in (None, each["id"])]
+    if len(shows) == 1:
+        return shows[0]
+    there = ", ".join(each["id"] for each in catalogue.all("shows")) or "none"
+    raise CannotOpen(f"say with --show which show gets the class; there are: {there}")
+
+
+def _append(data: Path, show_id: str, notes: Sequence[dict[str, Any]]) -> None:
+    """Put notes into a show's log. Raises: CannotOpen where one is in it with other content; then none is put there."""
+    store = TinyNoteStore(notes_path(data, show_id))
+    try:
+        held: dict[str, str] = {}
+        page = store.since(0, 500)
+        while page.notes:
+            held |= {each["id"]: each["class"] for each in page.notes}
+            page = store.since(page.cursor, 500)
+        for note in notes:
+            if held.get(note["id"], note["class"]) != note["class"]:
+                raise CannotOpen(f"the show holds these notes already, in its class {held[note['id']]}")
+        receipts = [each for start in range(0, len(notes), 500) for each in store.append(notes[start : start + 500])]
+        if any(each.status == "clash" for each in receipts):
+            raise CannotOpen(
+                "the show's log holds notes of this class with other content, from adding another file of it"
+            )
+    finally:
+        store.close()

@@ -1,4 +1,4 @@
-"""The commands that serve: `nearside serve`, `nearside open`, `nearside seats`, `nearside demo`.
+"""The commands that serve: `nearside serve`, `nearside open`, `nearside add`, `nearside seats`, `nearside demo`.
 
 What cannot be done says why in one line. Codes go to standard output alone, for the office's eyes.
 """
@@ -15,13 +15,14 @@ from typing import Any
 
 import segno
 
+from nearside.engine.shapes import ClassFile, Standard
 from nearside.settings import DEFAULT_PORT, BadSetting, Settings
 from nearside.show import demo
 from nearside.show.classfile import checked_class_file, read_class_file
 from nearside.show.codes import shown_code
 from nearside.show.opening import DEFAULT_SEATS, OpenedSeat, notes_with_cards, opened_seats, seats_asked
 from nearside.show.refusals import CannotOpen
-from nearside.show.showground import Showground, catalogue_path, open_in_folder
+from nearside.show.showground import Showground, add_in_folder, catalogue_path, open_in_folder
 from nearside.show.standards import basics
 from nearside.show.strict_json import Refused, canonical
 from nearside.store.catalogue import TinyCatalogue
@@ -57,6 +58,17 @@ def add_commands(commands: Any) -> None:
     opening.add_argument("--public-url", metavar="URL", help="the address people will use, for the links")
     _add_data(opening)
     opening.set_defaults(run=_says_no(_open))
+
+    adding = commands.add_parser(
+        "add",
+        help="add classes from class files to a show, notes and all where asked",
+        description="Adds classes to a show of a data folder that is not being served.",
+    )
+    adding.add_argument("files", metavar="CLASSFILE", nargs="+", help="a class file (nearside-class/1)")
+    adding.add_argument("--show", metavar="ID", help="which show, where the folder has several")
+    adding.add_argument("--with-notes", action="store_true", help="take the files' notes along, card by card")
+    _add_data(adding)
+    adding.set_defaults(run=_says_no(_add))
 
     seats = commands.add_parser("seats", help="print the links and codes of a data folder's shows again")
     seats.add_argument("--public-url", metavar="URL", help="the address people will use, for the links")
@@ -119,14 +131,7 @@ def _open(options: argparse.Namespace) -> int:
     settings = Settings(options.data, public_url=options.public_url)
     show_id = f"show-{secrets.token_hex(4)}"
     seats = seats_asked(options.seat or DEFAULT_SEATS, show_id)
-    files = []
-    for name in options.files:
-        try:
-            files.append(read_class_file(Path(name).read_bytes()))
-        except Refused as refused:
-            raise CannotOpen(f"{name}: {refused}") from None
-        except OSError as failure:
-            raise CannotOpen(f"{name}: {failure.strerror}") from None
+    files = _class_files(options.files)
     judges = [seat.id for seat in seats if seat.role == "judge"]
     notes = notes_with_cards([each for each, _ in files], judges) if options.with_notes else []
     opened = open_in_folder(settings.data, show_id, options.title, files, seats, notes)
@@ -134,6 +139,26 @@ def _open(options: argparse.Namespace) -> int:
     print_seats(opened, settings, with_qr=False)
     print(f"\nNow run: nearside serve --data {settings.data}")
     return 0
+
+
+def _add(options: argparse.Namespace) -> int:
+    files = _class_files(options.files)
+    title = add_in_folder(options.data, options.show, files, with_notes=options.with_notes)
+    what = ", ".join(each["class"]["title"] for each, _ in files)
+    print(f"Added to “{title}” in {options.data}: {what}.\n\nNow run: nearside serve --data {options.data}")
+    return 0
+
+
+def _class_files(names: Sequence[str]) -> list[tuple[ClassFile, Standard]]:
+    files = []
+    for name in names:
+        try:
+            files.append(read_class_file(Path(name).read_bytes()))
+        except Refused as refused:
+            raise CannotOpen(f"{name}: {refused}") from None
+        except OSError as failure:
+            raise CannotOpen(f"{name}: {failure.strerror}") from None
+    return files
 
 
 def _seats(options: argparse.Namespace) -> int:
