@@ -149,10 +149,14 @@ HIDDEN_FOCUS = (
         document.activeElement.blur(); // a dialog has given it to its first already
         each.focus({ focusVisible: true });
         if (document.activeElement !== each) { found.push(`${named(each)} takes no focus`); continue; }
-        const { left, top, right, bottom } = each.getBoundingClientRect();
-        const points = [[left + 3, top + 3], [right - 3, top + 3], [left + 3, bottom - 3], [right - 3, bottom - 3]];
+        // Of what is larger than the screen, the part that is on it.
+        const box = each.getBoundingClientRect();
+        const [left, right] = [Math.max(box.left, 0) + 3, Math.min(box.right, innerWidth) - 3];
+        const [top, bottom] = [Math.max(box.top, 0) + 3, Math.min(box.bottom, innerHeight) - 3];
+        const middle = [(left + right) / 2, (top + bottom) / 2];
+        const points = [[left, top], [right, top], [left, bottom], [right, bottom], middle];
         const seen = points.filter(([x, y]) => each.contains(document.elementFromPoint(x, y))).length;
-        if (seen < 2) found.push(`${named(each)} is hidden: ${seen} of 4 corners`);
+        if (seen < (each.matches("section") ? 1 : 2)) found.push(`${named(each)} is hidden: ${seen} of 5 points`);
         const { outlineStyle, outlineWidth } = getComputedStyle(each);
         if (outlineStyle === "none" || parseFloat(outlineWidth) < 2) found.push(`${named(each)} shows no focus`);
     }
