@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from playwright.sync_api import expect
+from playwright.sync_api import Locator, expect
 
 from tests.browser.phone import Phone, linked
 from tests.browser.served import Served, note
@@ -152,3 +152,48 @@ def test_a_settled_dispute_opened_again_says_whose_each_value_was_and_may_be_set
     phone.expect_saved("At the office")
     server.write("scribe", note("s2", kind="mark", number="7", trait="topline", view="profile", degree=3))
     expect(dispute.get_by_role("button", name=re.compile(f"^{WEAK}, clear.*this phone", re.I))).to_be_visible()
+
+
+def test_ones_own_quick_words_are_added_given_with_a_tap_kept_over_a_cold_start_and_removed(
+    phone: Phone, server: Served
+) -> None:
+    phone.join()
+    phone.open_class()
+
+    def pad() -> Locator:
+        phone.page.get_by_role("button", name="Note on 7").tap()
+        return phone.page.get_by_role("dialog", name="More about 7")
+
+    open_pad = pad()
+    quick = open_pad.get_by_role("group", name="Quick words")
+    expect(quick).to_have_count(0)
+    field = open_pad.get_by_label("Remark", exact=True)
+    expect(field).to_have_attribute("autocapitalize", "sentences")
+    expect(field).to_have_accessible_description(re.compile("microphone"))
+    for words in ("stands square", "walks out well"):
+        field.fill(f" {words} ")
+        open_pad.get_by_role("button", name="Add to my quick words").tap()
+        expect(quick.get_by_role("button", name=words, exact=True)).to_be_visible()
+        expect(open_pad.get_by_role("button", name="Add to my quick words")).to_have_count(0)  # there already
+    field.fill("so much that no thumb would find it again among the rest of the list")
+    expect(open_pad.get_by_role("button", name="Add to my quick words")).to_have_count(0)
+    field.fill("")
+    for words in ("walks out well", "stands square"):
+        quick.get_by_role("button", name=words, exact=True).tap()
+    expect(field).to_have_value("walks out well, stands square")
+    open_pad.get_by_role("button", name="Keep the remark").tap()
+    expect(open_pad.get_by_role("listitem")).to_contain_text("walks out well, stands square")
+    phone.expect_said("^7: remark, walks out well, stands square$")
+    phone.expect_saved("At the office")
+    (remark,) = (each for each in server.notes_of("judge") if each["kind"] == "remark")
+    assert (remark["text"], remark["tag"]) == ("walks out well, stands square", None)
+    phone.close()
+
+    phone.cold_start()
+    open_pad = pad()
+    quick = open_pad.get_by_role("group", name="Quick words")
+    quick.get_by_role("button", name="Change list").tap()
+    quick.get_by_role("button", name="Remove the quick words stands square").tap()
+    quick.get_by_role("button", name="Change list").tap()
+    expect(quick.get_by_role("button")).to_have_text(["walks out well", "Change list"])
+    assert ["walks out well"] in phone.stored("keep")

@@ -8,15 +8,16 @@
 import { Part } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { answer } from "../../state/answer.js";
 import { openCompare } from "../../state/comparing.js";
 import { isNumber, putRight, tidyNumber } from "../../state/entering.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
 import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js";
 import { go, place } from "../../state/place.js";
+import { isQuick, quickWords, tapQuick } from "../../state/quick.js";
 import { openNow, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
-import { say } from "../../state/voice.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Draft} Draft */
@@ -37,10 +38,11 @@ export class HorsePad extends Part {
   #now = "";
   #isWrong = false;
   #isOneView = false;
+  #changesQuick = false;
 
   open() {
     this.#isOpen = true;
-    this.#isWrong = this.#isOneView = false;
+    this.#isWrong = this.#isOneView = this.#changesQuick = false;
     this.#text = this.#tag = this.#reason = this.#outcome = this.#now = "";
     this.repaint();
     this.querySelector("dialog")?.showModal();
@@ -136,7 +138,7 @@ export class HorsePad extends Part {
             const tag = this.#tag || null;
             if (text === null && tag === null) return;
             this.#text = this.#tag = "";
-            this.#write(card, { kind: "remark", number, text, tag }, `${number}: remark`);
+            this.#write(card, { kind: "remark", number, text, tag }, `${number}: remark, ${text ?? tag}`);
           },
         },
         h("label", { for: "remark" }, "Remark"),
@@ -144,12 +146,17 @@ export class HorsePad extends Part {
           id: "remark",
           rows: 2,
           maxlength: MOST_TEXT,
+          autocapitalize: "sentences",
+          lang: navigator.language,
+          "aria-describedby": "remark-how",
           ".value": this.#text,
           oninput: (/** @type {Event} */ event) => {
             this.#text = /** @type {HTMLTextAreaElement} */ (event.target).value;
             this.repaint();
           },
         }),
+        h("small", { id: "remark-how" }, "Type it, or tap the microphone of the phone's keyboard and say it."),
+        this.#quick(),
         h(
           "div",
           { class: "tags", role: "group", "aria-label": "Kind of remark" },
@@ -176,6 +183,53 @@ export class HorsePad extends Part {
         ),
       ),
     );
+  }
+
+  /** One's own quick words: a tap adds them to the remark, or takes them off the list while that is changed. */
+  #quick() {
+    const words = quickWords();
+    const text = this.#text.trim();
+    return [
+      words.length === 0
+        ? null
+        : h(
+            "div",
+            { key: "quick words", class: "tags", role: "group", "aria-label": "Quick words" },
+            ...words.map((each) =>
+              h(
+                "button",
+                {
+                  key: each,
+                  type: "button",
+                  "aria-label": this.#changesQuick ? `Remove the quick words ${each}` : null,
+                  onclick: () => {
+                    if (this.#changesQuick) return tapQuick(each);
+                    this.#text = (text === "" ? each : `${text}, ${each}`).slice(0, MOST_TEXT);
+                    this.repaint();
+                  },
+                },
+                this.#changesQuick ? `✕ ${each}` : each,
+              ),
+            ),
+            h(
+              "button",
+              {
+                key: "",
+                type: "button",
+                class: "change",
+                "aria-pressed": String(this.#changesQuick),
+                onclick: () => {
+                  this.#changesQuick = !this.#changesQuick;
+                  this.repaint();
+                },
+              },
+              "Change list",
+            ),
+          ),
+      isQuick(text)
+        ? h("button", { key: "add", type: "button", onclick: () => tapQuick(text) }, "Add to my quick words")
+        : null,
+    ];
   }
 
   /** @param {Card} card @param {string} number */
@@ -411,7 +465,7 @@ export class HorsePad extends Part {
         {
           onclick: () => {
             write(card, putRight(card, number, now), `${number} is now ${now}`);
-            say(`${number} is now ${now}; all noted goes with it.`, true);
+            answer(`${number} is now ${now}; all noted goes with it.`);
             this.#close();
             go({ number: now });
           },
@@ -428,7 +482,7 @@ export class HorsePad extends Part {
   /** @param {Card} card @param {Draft} draft @param {string} words */
   #write(card, draft, words) {
     write(card, [draft], words);
-    say(capital(words));
+    answer(words);
   }
 }
 
