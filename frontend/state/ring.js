@@ -91,10 +91,13 @@ export function openStop(card, stop) {
   say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${passOf(card.standard, stop.view).title}.`);
 }
 
-/** Take back the last thing done, and open where it was. */
+/** Take back the last thing done, and open where it was; say so where there is none. */
 export async function undo() {
   const step = await session.notebook?.takeBack();
-  if (!step) return;
+  if (!step) {
+    answer("Nothing to undo: what can be taken back, the last twenty things done here, is taken back.");
+    return;
+  }
   const { note, from, struck } = step;
   if (!step.isTaken) {
     answer(`Not taken back, for it was changed since on another device: ${step.words}.`);

@@ -144,3 +144,48 @@ def test_undo_of_a_next_that_noted_nothing_goes_back_all_the_same(phone: Phone) 
     expect(looked).to_be_visible()
     undo_of(phone).tap()
     expect(looked).to_have_count(0)
+
+
+def test_exactly_the_last_twenty_things_are_taken_back_over_a_cold_start_and_then_that_is_said(phone: Phone) -> None:
+    phone.join()
+    phone.open_class()
+    ends = [TOPLINE, "long, sloping shoulder", "matching shoulder, barrel and hip"]
+    for words in ends * 3:  # nine things
+        phone.end(words).tap()
+    phone.next.tap()  # ten
+    phone.expect_horse("12")
+    for words in ends * 3:  # nineteen
+        phone.end(words).tap()
+    phone.next.tap()  # twenty
+    phone.expect_horse("31")
+    phone.end(WEAK).tap()  # the twenty-first: the first is beyond undoing
+    phone.expect_saved("At the office")
+    for place in range(20):
+        if place == 7:
+            phone.close()
+            phone.cold_start()
+        expect(undo_of(phone)).to_be_enabled()
+        before = undo_of(phone).get_attribute("aria-label")
+        assert before is not None
+        undo_of(phone).tap()
+        phone.expect_said(f"^Taken back: {re.escape(before.removeprefix('Undo '))}")
+    phone.expect_horse("7")
+    phone.expect_degree(TOPLINE, 1)
+    phone.expect_degree(WEAK, 0)
+    expect(undo_of(phone)).to_be_disabled()
+    expect(undo_of(phone)).to_have_accessible_name("Nothing to undo")
+    undo_of(phone).tap(force=True)
+    phone.expect_said("^Nothing to undo: .* the last twenty things")
+    phone.expect_degree(TOPLINE, 1)
+
+
+def test_undo_names_the_class_where_the_last_thing_was_done_in_another(phone: Phone) -> None:
+    phone.join()
+    phone.open_class()
+    phone.end(TOPLINE).tap()
+    phone.page.get_by_role("button", name="All classes").tap()
+    phone.open_class("Hunter type geldings")
+    expect(undo_of(phone)).to_have_accessible_name(re.compile(r"\(Stock type mares, aged\)$"))
+    undo_of(phone).tap()
+    phone.expect_horse("7")
+    phone.expect_degree(TOPLINE, 0)

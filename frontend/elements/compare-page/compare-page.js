@@ -13,7 +13,6 @@ import { h } from "../../lib/view.js";
 import { openCompare, openPair, takesCalls, tapCall } from "../../state/comparing.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
-import { undo } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { passesOf } from "../../state/passes.js";
 import { traitSheet } from "../../state/sheet.js";
@@ -21,6 +20,7 @@ import { viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
 import { ends, SERIOUS } from "../trait-lines/trait-row.js";
+import { undoButton } from "../thumb-bar/undo-button.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
@@ -189,15 +189,7 @@ export class ComparePage extends Part {
       "div",
       { class: "moves" },
       h("button", { onclick: () => go({ page: "ring" }) }, "‹ Ring"),
-      h(
-        "button",
-        {
-          disabled: step === null,
-          "aria-label": step === null ? "Nothing to undo" : `Undo ${step.words}`,
-          onclick: () => void undo(),
-        },
-        "Undo",
-      ),
+      undoButton(step),
       h("button", { onclick: () => go({ page: "placing" }) }, "Placing"),
     );
   }

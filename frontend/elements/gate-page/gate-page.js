@@ -10,9 +10,10 @@ import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { isNumber, tidyNumber } from "../../state/entering.js";
 import { place } from "../../state/place.js";
-import { enter, undo, write } from "../../state/ring.js";
+import { enter, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
+import { undoButton } from "../thumb-bar/undo-button.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
@@ -41,15 +42,7 @@ export class GatePage extends Part {
       h(
         "footer",
         null,
-        h(
-          "button",
-          {
-            disabled: step === null,
-            "aria-label": step === null ? "Nothing to undo" : `Undo ${step.words}`,
-            onclick: () => void undo(),
-          },
-          "Undo",
-        ),
+        undoButton(step),
       ),
     ];
   }

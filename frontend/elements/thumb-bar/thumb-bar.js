@@ -10,8 +10,9 @@ import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { passesOf, passOf } from "../../state/passes.js";
 import { go, place } from "../../state/place.js";
-import { horseBefore, nextHorse, nextView, openNow, openStop, undo, walkOn } from "../../state/ring.js";
+import { horseBefore, nextHorse, nextView, openNow, openStop, walkOn } from "../../state/ring.js";
 import { session } from "../../state/session.js";
+import { undoButton } from "./undo-button.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/ring.js").Stop} Stop */
@@ -64,16 +65,7 @@ export class ThumbBar extends Part {
           },
           before === null ? "‹" : `‹ ${before.number}`,
         ),
-        h(
-          "button",
-          {
-            class: "undo",
-            disabled: step === null,
-            "aria-label": step === null ? "Nothing to undo" : `Undo ${step.words}`,
-            onclick: () => void undo(),
-          },
-          "Undo",
-        ),
+        undoButton(step),
         this.#onward(card, stop, nextView(card, stop), "next-view"),
         this.#onward(card, stop, nextHorse(card, stop), "next"),
       ),
