@@ -13,8 +13,10 @@
  * @typedef {{ id: string, role: string, name: string, card: string | null }} Seat
  * @typedef {ShowClass & { standard: string, entries: Entry[] }} DayClass
  * @typedef {{ format: string, show: Show, seat: Seat, seats?: Omit<Seat, "card">[], classes: DayClass[],
- *   standards: Standard[], words: Words, seen?: Record<string, Record<string, string>> }} Day `seats`, those of the same
+ *   standards: Standard[], words: Words, seen?: Record<string, Record<string, string>>,
+ *   hints?: Hint[] }} Day `seats`, those of the same
  *   card; a day fetched by an older page has none. `seen`, what there is to see of a practice horse, view by view
+ * @typedef {{ name: string, spot: "traits" | "thumb" | "pair", control: string, text: string }} Hint of the practice class
  * @typedef {{ views: Record<string, { title: string, from: string }>, standings: Record<string, string>,
  *   slots: Record<string, string> }} Words
  * @typedef {{ id: string | null, status: string, reason: string | null }} Receipt

@@ -13,24 +13,25 @@
  *   its notes, from a file or from this phone
  */
 
+import { KINDS } from "../engine/merging.js";
 import { isFaultOnly, isJudged } from "../engine/standard.js";
 import { canonical } from "../lib/canonical.js";
-import { isNumber } from "./entering.js";
 
 export const FORMAT = "nearside-class/1";
-const LONELY = /\p{Surrogate}/u;
-const TEXT_AT_MOST = 500;
+/** @type {Record<string, any>} */
+let shapes = {};
 /** What a standard may leave unsaid: a trait of ordinary weight, and what its degrees count. */
 const USUAL = { weight: 2, degrees: [1, 2, 4] };
 
 /**
  * @param {string} text
  * @param {readonly Standard[]} shipped the standards that come with Nearside, which a file names by key
- * @param {Record<string, any>} shapes of `files/class-file.json`
+ * @param {Record<string, any>} data of `files/class-file.json`
  * @returns {Source}
  * @throws {Error} with one line that says where and what
  */
-export function readClassFile(text, shipped, shapes) {
+export function readClassFile(text, shipped, data) {
+  shapes = data;
   let file;
   try {
     file = JSON.parse(text);
@@ -56,8 +57,8 @@ export function readClassFile(text, shipped, shapes) {
   for (const [place, note] of file.notes.entries()) {
     const at = `notes[${place}]`;
     const kind = String(note?.kind);
-    if (!["file", "standard", "every"].includes(kind) && Object.hasOwn(shapes, kind)) check({ ...shapes.every, ...shapes[kind] }, note, at);
-    else refuse(`${at}.kind`, "is no kind of note");
+    if (!Object.hasOwn(KINDS, kind)) refuse(`${at}.kind`, "is no kind of note");
+    check({ ...shapes.every, ...shapes[kind] }, note, at);
     const problem = atOdds(note) ?? problemOf(note, standard, file.class.sexes);
     if (problem !== null) refuse(at, problem);
     const known = notes.get(note.id);
@@ -106,37 +107,30 @@ function filledIn(value) {
 
 /** Whether a value has the shape that the data tells. @param {any} shape @param {any} value @param {string} at */
 function check(shape, value, at) {
+  if (typeof shape === "string") return check(shapes.named[shape], value, at);
+  if (shape === null) return;
   if (Array.isArray(shape)) {
     const [each, least = 0, most = Infinity] = shape;
-    if (!Array.isArray(value)) refuse(at, "must be a list");
-    if (value.length < least || value.length > most) refuse(at, `must not have ${value.length} items`);
+    if (!Array.isArray(value) || value.length < least || value.length > most) refuse(at, "must be a list, or has too few or too many");
     for (const [place, one] of value.entries()) check(each, one, `${at}[${place}]`);
-  } else if (shape.one !== undefined) {
-    if (!shape.one.includes(value)) refuse(at, `must be one of ${shape.one.join(", ")}`);
-  } else if (typeof shape === "object") {
+  } else if (shape.one) {
+    if (!shape.one.includes(value)) refuse(at, `must be one of ${shape.one.map(String).join(", ")}`);
+  } else if (shape.to) {
+    if (!Number.isInteger(value) || value < shape.from || value > shape.to) refuse(at, `must be a whole number from ${shape.from} to ${shape.to}`);
+  } else if (shape.match) {
+    if (typeof value !== "string" || !new RegExp(shape.match, "u").test(value)) refuse(at, shape.says);
+  } else {
     if (value === null || typeof value !== "object" || Array.isArray(value)) refuse(at, "must be an object");
     const dot = at === "" ? "" : `${at}.`;
-    const unknown = Object.keys(value).find((name) => !(name in shape || `${name}?` in shape));
-    if (unknown !== undefined) refuse(dot + unknown.slice(0, 40), "is not a field known here");
+    const left = new Set(Object.keys(value));
     for (const [field, each] of Object.entries(shape)) {
-      const name = field.replace("?", "");
-      if (name === field || (value[name] ?? null) !== null) check(each, value[name], dot + name);
+      const name = field.replace(/\W/, "");
+      left.delete(name);
+      const isNull = (value[name] ?? null) === null && (field.endsWith("?") || (field.endsWith("!") && name in value));
+      if (!isNull) check(each, value[name], dot + name);
     }
-  } else checkWord(shape, value, at);
-}
-
-/** @param {string} shape @param {any} value @param {string} at */
-function checkWord(shape, value, at) {
-  const [word = "", orNull] = shape.split(" or ");
-  const [least, most] = word.split("..").map(Number);
-  if (word === "any" || (orNull !== undefined && value === null)) return;
-  if (word === "numbers") check(["number"], value, at);
-  else if (word.includes("..")) {
-    if (!Number.isInteger(value) || value < Number(least) || value > Number(most)) refuse(at, `must be a whole number, ${word}`);
-  } else if (typeof value !== "string" || [...value].length > TEXT_AT_MOST || LONELY.test(value)) {
-    refuse(at, `must be text of at most ${TEXT_AT_MOST} signs`);
-  } else if (word === "words" && value === "") refuse(at, "must not be empty");
-  else if (word === "number" && !isNumber(value)) refuse(at, "must be a number of 1 to 6 digits or letters");
+    for (const name of left) refuse(dot + name.slice(0, 40), "is not a field known here");
+  }
 }
 
 /** @param {readonly any[]} list @param {string} field @param {string} at */

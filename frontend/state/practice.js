@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * The practice class: six invented horses told in words. It is held like a class of one's own, under a name that says
- * practice, and goes nowhere. What is seen of each horse in each view stands in its day.
+ * practice, and goes nowhere. What is seen of each horse in each view stands in its day, and so do the hints.
  *
  * @typedef {import("../offline/server.js").Day} Day
  */
@@ -15,11 +15,11 @@ import { session } from "./session.js";
 
 /** @returns {Promise<Day>} */
 async function practiceDay() {
-  const { file, seen } = await asset("/practice/class.json");
+  const { file, seen, hints } = await asset("/practice/class.json");
   const day = await ownDay();
   const { standard, ...fields } = file.class;
   const made = { ...fields, id: newId(), entries: file.entries };
-  return { ...withClass(day, made, standard), show: { ...day.show, title: "Practice" }, seen };
+  return { ...withClass(day, made, standard), show: { ...day.show, title: "Practice" }, seen, hints };
 }
 
 /** Begin the practice class anew, hints and all. */
