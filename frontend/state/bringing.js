@@ -118,7 +118,7 @@ export async function takeIn(source) {
 export function broughtSaid({ fresh, left, entered: numbers }) {
   const lines = [fresh === 0 ? "Nothing new: all of it was here already." : `${counted(fresh, "note")} brought in.`];
   if (numbers.length > 0) lines.push(`Entered: ${listed(numbers)}.`);
-  if (left > 0) lines.push(`${counted(left, "note")} of other seats stayed in the file.`);
+  if (left > 0) lines.push(`${counted(left, "note")} that your seat does not write stayed behind.`);
   return lines.join(" ");
 }
 

@@ -283,10 +283,13 @@ class Session {
   /** The cookie turned out to be another seat's, or another tab joined anew: nothing under the hand stays as it was. */
   async #handedOver() {
     const before = this.held?.owner;
+    const now = await seats.current().catch(() => null);
+    // Another tab made or changed a class of one's own: all else here stays.
+    if (now !== null && now.alone !== undefined && now.owner === before) return this.#takeDay(now);
     await this.#begin();
     if (this.held === null || this.held.owner === before) return;
     go(START);
-    say(`This phone is now joined as ${this.held.seat.name}.`, true);
+    say(this.alone === null ? `This phone is now joined as ${this.held.seat.name}.` : `Open now: ${this.held.show.title}.`, true);
   }
 
   #joinLinkOpened() {

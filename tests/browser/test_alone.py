@@ -83,6 +83,7 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     phone.expect_saved("^Saved here$")
     phone.saved.tap()
     expect(page.locator(".now")).to_contain_text("on this phone alone")
+    expect(page.get_by_role("button", name="Try now")).to_have_count(0)
     page.get_by_role("button", name="Back").tap()
     to_placing(phone)
     alone = placed(class_file(phone, tmp_path / "alone.json"))

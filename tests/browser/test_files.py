@@ -75,7 +75,7 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     for wrong, said in [
         (text[:-40], "This is no class file, or it is damaged: it is not JSON."),
         ("{}", "This is no class file: its format is not nearside-class/1."),
-        (text.replace('"degree":1', '"degree":7'), "notes[0].degree must be one of -3, -2, -1, , 1, 2, 3"),
+        (text.replace('"degree":1', '"degree":7'), "notes[0].degree must be one of -3, -2, -1, null, 1, 2, 3"),
         (text.replace('"stock-type"', '"no-type"', 1).replace('"nearside-standard/1"', '"x"'), "class.standard.format"),
     ]:
         give(other, wrong)

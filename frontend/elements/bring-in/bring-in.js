@@ -18,6 +18,8 @@ import { say } from "../../state/voice.js";
 
 /** @typedef {import("../../state/classfile.js").Source} Source */
 
+const BYTES_AT_MOST = 32 * 1024 * 1024;
+
 export class BringIn extends Part {
   /** @type {Source | null} */
   #source = null;
@@ -41,7 +43,7 @@ export class BringIn extends Part {
           "p",
           null,
           isAtShow
-            ? "A class judged before you joined comes onto your card here, notes and all. What is here already is not doubled."
+            ? "A class judged elsewhere comes onto your card here, notes and all; the show's own places and lameness rule hold for it. What is here already is not doubled."
             : "A class from another phone goes on here. What is here already is not doubled.",
         ),
         ...(isAtShow ? this.#own() : []),
@@ -89,7 +91,7 @@ export class BringIn extends Part {
     const missing = reason === null ? numbersMissing(source, into) : [];
     return [
       h("h2", null, `Where does “${source.class.title}” go?`),
-      h("p", null, `${counted(source.entries.length, "horse")}, ${counted(source.notes.length, "note")}, ${source.standard.title}.`),
+      h("p", null, `${counted(source.entries.length, "horse")}, ${counted(source.notes.length, "note")}, ${source.standard.title}. Its card “${source.card}” becomes yours.`),
       h(
         "label",
         null,
@@ -117,9 +119,12 @@ export class BringIn extends Part {
 
   /** @param {Event} event */
   async #read(event) {
-    const [file] = /** @type {HTMLInputElement} */ (event.target).files ?? [];
+    const field = /** @type {HTMLInputElement} */ (event.target);
+    const [file] = field.files ?? [];
     if (file === undefined) return;
+    field.value = ""; // the same file, mended, can be chosen again
     try {
+      if (file.size > BYTES_AT_MOST) throw new Error("This is no class file: it is far too large.");
       const { standards } = await basics();
       const source = readClassFile(await file.text(), standards, await asset("/files/class-file.json"));
       if (session.alone === null) this.#take(source);

@@ -21,6 +21,7 @@ export class SavingPage extends Part {
     const { state, short, long } = saved(now);
     const { isTalking, ok_at, trouble } = session.status;
     const { isReady, line, why } = readiness();
+    const isAlone = session.alone !== null;
     return [
       h(
         "header",
@@ -32,19 +33,23 @@ export class SavingPage extends Part {
         "main",
         null,
         h("p", { class: "now", "data-state": state }, h("b", null, short), h("span", null, long)),
-        h(
-          "dl",
-          null,
-          fact("On this phone", held()),
-          fact("Waiting for the office", counted(session.counts.waiting, "note")),
-          fact("Office last reached", ok_at === null ? "Not yet" : ago(ok_at, now)),
-          trouble === null ? null : fact("Why not now", trouble.sentence),
-        ),
-        h(
-          "button",
-          { class: "main", disabled: isTalking, onclick: () => void session.tryNow() },
-          isTalking ? "Asking the office" : "Try now",
-        ),
+        isAlone
+          ? null
+          : h(
+              "dl",
+              null,
+              fact("On this phone", held()),
+              fact("Waiting for the office", counted(session.counts.waiting, "note")),
+              fact("Office last reached", ok_at === null ? "Not yet" : ago(ok_at, now)),
+              trouble === null ? null : fact("Why not now", trouble.sentence),
+            ),
+        isAlone
+          ? null
+          : h(
+              "button",
+              { class: "main", disabled: isTalking, onclick: () => void session.tryNow() },
+              isTalking ? "Asking the office" : "Try now",
+            ),
         session.refused.length > 0 && this.#refused(),
         h("h2", null, "Without a network"),
         h("p", { class: isReady ? "ready" : "not-ready" }, line),
