@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import os
 import random
+import re
 import threading
 from collections.abc import Iterator
 from functools import partial
@@ -28,6 +29,7 @@ from nearside.engine.turning import turning_steps
 from nearside.show.classfile import checked_class_file, read_class_file
 from nearside.show.standards import words
 from nearside.show.strict_json import canonical
+from nearside.web.linking import linked_names, linked_script
 from tests.browser.chromium import ARGUMENTS, find_chromium
 from tests.engine import cases
 
@@ -138,6 +140,30 @@ def test_generated_classes_come_out_equal_byte_for_byte(page: Page, answered: li
     found = list(differing(page, answered))
     smallest = min(found, key=len, default="")
     assert not found, f"seed {SEED}: {len(found)} of {len(answered)} differ, the smallest: {smallest}"
+
+
+def test_joined_and_made_small_as_it_is_served_the_twin_answers_the_same(
+    page: Page, answered: list[tuple[dict[str, Any], str]]
+) -> None:
+    root = ROOT / "frontend"
+    modules = {f"/{path.relative_to(root)}": path.read_text() for path in root.rglob("*.js")}
+    named = re.findall(r'import\("([^"]+)"\)', TWIN)
+    modules["/proof.js"] = "".join(f'import * as m{i} from ".{path}";\n' for i, path in enumerate(named))
+    names = linked_names(modules, "/proof.js")
+    served = page.context.new_page()
+    served.route(
+        "**/proof.js",
+        lambda route: route.fulfill(body=linked_script(modules, "/proof.js"), content_type="text/javascript"),
+    )
+    served.goto(page.url)
+    script = re.sub(r'await import\("([^"]+)"\)', lambda found: f'(await import("/proof.js")).{names[found[1]]}', TWIN)
+    try:
+        for start in range(0, len(answered), BATCH):
+            batch = answered[start : start + BATCH]
+            answers = served.evaluate(script, [[case for case, _ in batch], words()])
+            assert answers == [ours for _, ours in batch], f"seed {SEED}"
+    finally:
+        served.close()
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("[0-9]*.json")), ids=lambda path: path.stem)

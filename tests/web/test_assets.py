@@ -64,7 +64,7 @@ def test_the_worker_is_told_every_file_but_itself(tmp_path: Path) -> None:
     ]
     served = read_assets(tmp_path)
     assert set(served) == {*shell(tmp_path)[1], "/sw.js"}
-    assert served["/sw.js"].body.endswith(b"self.addEventListener('install', () => {});")
+    assert served["/sw.js"].body.endswith(b'self.addEventListener("install",()=>{})')
     assert b'<link rel="stylesheet" href="/main.css">' in served["/"].body
     assert b"/styles/" not in served["/"].body
 

@@ -9,7 +9,7 @@ import subprocess
 import pytest
 
 from nearside.web.assets import folder
-from nearside.web.linking import NotLinked, linked_script, linked_sheet, slim_script, slim_sheet
+from nearside.web.linking import NotLinked, linked_names, linked_script, linked_sheet, slim_sheet
 
 SMALL = {
     "/main.js": 'import { add, twice as doubled } from "./lib/sums.js";\n'
@@ -75,19 +75,22 @@ def test_sheets_are_joined_in_the_order_the_page_names_them() -> None:
 def test_every_file_of_the_page_is_reached() -> None:
     root = folder()
     scripts = {f"/{path.relative_to(root)}": path.read_text() for path in root.rglob("*.js") if path.name != "sw.js"}
-    count = len(re.findall(r"const m\d+=\(\(\)=>", linked_script(scripts, "/main.js")))
+    count = len(linked_names(scripts, "/main.js"))
     assert count == len(scripts), "a module of the page is imported by none"
     named = re.findall(r'<link rel="stylesheet" href="([^"]+)">', (root / "index.html").read_text())
     assert sorted(named) == sorted(f"/{path.relative_to(root)}" for path in root.rglob("*.css"))
 
 
-def test_no_text_of_the_page_spans_lines_or_holds_the_signs_of_a_comment() -> None:
-    """What leaves comments out reads no strings, so none may look like one."""
-    for path in [*folder().rglob("*.js"), *folder().rglob("*.css")]:
-        bare = re.sub(r"/\*.*?\*/", lambda found: "\n" * found[0].count("\n"), path.read_text(), flags=re.DOTALL)
-        for line in re.sub(r"^[ \t]*//.*$", "", bare, flags=re.MULTILINE).splitlines():
-            assert line.count("`") % 2 == 0, f"{path.name}: a template over several lines: {line}"
-            for text in re.findall(r""""[^"]*"|`[^`]*`""", re.sub(r"[;{] *// .*$", "", line)):
-                assert "/*" not in text, f"{path.name}: {line}"
-                assert not re.search("[;{] *//", text), f"{path.name}: {line}"
-        assert "/*" not in (slim_script if path.suffix == ".js" else slim_sheet)(path.read_text())
+def test_a_mistake_in_a_script_is_told_in_one_line() -> None:
+    with pytest.raises(NotLinked) as refusal:
+        linked_script({"/main.js": "const a = ;\n"}, "/main.js")
+    assert "unexpected ;" in str(refusal.value)
+    assert "\n" not in str(refusal.value)
+
+
+def test_no_text_of_the_page_s_sheets_spans_lines_or_holds_a_comment_s_signs() -> None:
+    """What leaves comments and indents out of a sheet reads no strings, so none may look like one."""
+    for path in folder().rglob("*.css"):
+        for line in re.sub(r"/\*.*?\*/", "", path.read_text(), flags=re.DOTALL).splitlines():
+            assert line.count('"') % 2 == 0, f"{path.name}: {line}"
+        assert "/*" not in slim_sheet(path.read_text())
