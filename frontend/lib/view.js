@@ -95,7 +95,9 @@ function isSame(node, twig) {
   if (twig === null) return node.nodeType === Node.COMMENT_NODE;
   if (typeof twig === "string") return node.nodeType === Node.TEXT_NODE;
   const before = painted.get(node);
-  return before !== undefined && before.tag === twig.tag && before.key === twig.key;
+  if (before === undefined || before.tag !== twig.tag || before.key !== twig.key) return false;
+  // A button that became another kind of button in the midst of a tap would do what that kind does.
+  return before.props["type"] === twig.props["type"];
 }
 
 /** @param {Twig} twig @returns {Node} */

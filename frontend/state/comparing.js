@@ -7,10 +7,10 @@
  * @typedef {{ winner: string, loser: string }} Call
  */
 
+import { answer } from "./answer.js";
 import { go, place } from "./place.js";
 import { openNow, write } from "./ring.js";
 import { session } from "./session.js";
-import { say } from "./voice.js";
 
 /** The two horses and the pass that are open. @param {Card} card */
 export function openPair(card) {
@@ -37,7 +37,7 @@ export function tapCall(card, { winner, loser }) {
   const isTaken = card.winner(winner, loser) === winner;
   const words = isTaken ? `call ${winner} over ${loser} taken back` : `${winner} over ${loser}`;
   write(card, [{ kind: "over", pair: [winner, loser], winner: isTaken ? null : winner }], words);
-  say(isTaken ? `Taken back: ${winner} over ${loser}.` : `${winner} over ${loser}, by direct call.`, true);
+  answer(isTaken ? `Taken back: ${winner} over ${loser}.` : `${winner} over ${loser}, by direct call.`);
 }
 
 /** The calls that go round in a circle of horses. @param {Placing} placing @param {readonly string[]} circle @returns {Call[]} */

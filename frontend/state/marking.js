@@ -12,6 +12,8 @@ import { takesMarks, write } from "./ring.js";
 import { markSaid } from "./telling.js";
 
 const MOST = 3;
+/** The weight of a serious fault. */
+export const SERIOUS = 4;
 
 /** One tap on an end of a trait; on the other end it starts anew. @param {Card} card @param {Stop} stop @param {Trait} trait @param {1 | -1} end */
 export function tapTrait(card, stop, trait, end) {
@@ -31,5 +33,5 @@ function mark(card, { number, view }, trait, degree) {
   if (!takesMarks(card, number)) return;
   const words = `${number}: ${markSaid(trait, degree)}`;
   write(card, [{ kind: "mark", number, trait: trait.key, view, degree: degree || null }], words);
-  answer(words);
+  answer(degree < 0 && trait.weight === SERIOUS ? `${words}. A serious fault.` : words);
 }

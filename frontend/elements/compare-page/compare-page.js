@@ -11,6 +11,7 @@ import { isFaultOnly } from "../../engine/standard.js";
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { openCompare, openPair, takesCalls, tapCall } from "../../state/comparing.js";
+import { SERIOUS } from "../../state/marking.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
@@ -19,7 +20,7 @@ import { traitSheet } from "../../state/sheet.js";
 import { viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
-import { ends, SERIOUS } from "../trait-lines/trait-row.js";
+import { ends } from "../trait-lines/trait-row.js";
 import { undoButton } from "../thumb-bar/undo-button.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */

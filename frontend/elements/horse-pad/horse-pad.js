@@ -18,6 +18,7 @@ import { isQuick, quickWords, tapQuick } from "../../state/quick.js";
 import { openNow, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
+import { lastSaid } from "../../state/voice.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Draft} Draft */
@@ -39,9 +40,11 @@ export class HorsePad extends Part {
   #isWrong = false;
   #isOneView = false;
   #changesQuick = false;
+  #saidBefore = "";
 
   open() {
     this.#isOpen = true;
+    this.#saidBefore = lastSaid().text;
     this.#isWrong = this.#isOneView = this.#changesQuick = false;
     this.#text = this.#tag = this.#reason = this.#outcome = this.#now = "";
     this.repaint();
@@ -69,6 +72,8 @@ export class HorsePad extends Part {
               null,
               h("h2", null, h("b", null, horse.number), ` ${horse.identification ?? ""}`),
               h("button", { onclick: () => this.#close() }, "Done"),
+              // Over the page's own voice lies this sheet.
+              h("p", { role: "status", class: "said" }, lastSaid().text === this.#saidBefore ? "" : lastSaid().text),
             ),
             h(
               "div",

@@ -9,7 +9,7 @@
 
 import { isFaultOnly } from "../../engine/standard.js";
 import { h } from "../../lib/view.js";
-import { takeMarkBack, tapTrait } from "../../state/marking.js";
+import { SERIOUS, takeMarkBack, tapTrait } from "../../state/marking.js";
 import { takesMarks } from "../../state/ring.js";
 import { markSaid } from "../../state/telling.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
@@ -17,8 +17,6 @@ import { disputeBox } from "../dispute-box/dispute-box.js";
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/ring.js").Stop} Stop */
 /** @typedef {import("../../engine/shapes.js").Trait} Trait */
-
-export const SERIOUS = 4;
 
 /** @param {Card} card @param {Stop} stop @param {Trait} trait @param {string} from the view in words, where several are seen together */
 export function traitRow(card, stop, trait, from) {
