@@ -1,10 +1,11 @@
 """How soon a touch is answered on a slow phone, how soon a cold page takes marks, and what the page weighs.
 
-A class of 30 horses with 36 marks each is on the phone; the CPU is slowed four times by the devtools protocol. The
-touches are sent to the browser as a finger's are and spaced as a judge taps: the pauses are drawn around the moment at
-which the placing is worked out anew, so that touches also fall into that work. Every fifth goes on to the next horse.
-How long each took is the browser's own word (W3C Event Timing: from the touch to the next frame, for the whole
-interaction), which says nothing of what took less than 16 ms; such count as 16.
+First the taps that a scripted horse takes. Then a class of 30 horses with 36 marks each is on the phone; the CPU is
+slowed four times by the devtools protocol. The touches are sent to the browser as a finger's are and spaced as a
+judge taps: the pauses are drawn around the moment at which the placing is worked out anew, so that touches also fall
+into that work. Every fifth goes on to the next horse. How long each took is the browser's own word (W3C Event Timing:
+from the touch to the next frame, for the whole interaction), which says nothing of what took less than 16 ms; such
+count as 16.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from playwright.sync_api import sync_playwright
 from nearside.web.serve import page_assets
 from tests.browser.phone import Phone
 from tests.browser.served import Served, open_show
+from tests.browser.walking import TAPS_AT_MOST, walk_round
 
 HORSES, VIEWS, MARKS_A_VIEW = 30, ("profile", "front", "rear"), 12
 TOUCHES, TOUCHES_A_HORSE, SLOWED, COLD_STARTS = 300, 5, 4, 7
@@ -62,27 +64,34 @@ PLACES = """() => {
 
 
 def main() -> list[Row]:
-    """The touches' percentiles, the median of the cold starts, and two sizes."""
+    """The taps of a horse, the touches' percentiles, the median of the cold starts, and two sizes."""
     with tempfile.TemporaryDirectory() as name, sync_playwright() as playwright:
         data = Path(name) / "data"
         server = Served(data, open_show(data))
         phone = Phone(playwright, Path(name) / "phone", server)
         try:
-            return [*_touches(phone, server), _cold_start(phone, server), *_weight()]
+            phone.before_the_page(WATCH)
+            phone.join()
+            return [_horse(phone), *_touches(phone, server), _cold_start(phone, server), *_weight()]
         finally:
             phone.close()
             server.kill()
 
 
+def _horse(phone: Phone) -> Row:
+    """One horse of a small class, from all sides, with six marks; nothing may need a scroll."""
+    phone.open_class(view=None)
+    return _row("a horse with six marks and all its views: taps", walk_round(phone), TAPS_AT_MOST)
+
+
 def _touches(phone: Phone, server: Served, seed: int = 1) -> list[Row]:
     draw = random.Random(seed)
-    phone.before_the_page(WATCH)
-    phone.join()
     with server.device("judge") as device:
         day = device.get("/api/day").json()
         notes = _full_class(day)
         for at in range(0, len(notes), 500):
             device.post("/api/notes", json={"notes": notes[at : at + 500]}).raise_for_status()
+    phone.page.get_by_role("button", name="All classes").tap()
     phone.open_class()
     phone.page.locator("horse-line li").nth(HORSES).wait_for(state="attached")
     phone.horse("500").tap()
