@@ -12,8 +12,9 @@
  * @typedef {{ id: string, before: Note | null, others?: Note[] }} Written what stood before; others where it was disputed
  * @typedef {{ class: string, notes: Written[], words: string, from?: Stop }} Step `from` where one was before it
  * @typedef {{ class: string, note: SentNote | null, words: string, from: Stop | null, isTaken: boolean,
- *   isReopened: boolean, struck: string | null, left: number, of: number }} TakenBack a dispute open again; a horse
- *   entered, now noted as absent; how many of how many notes were changed since and stand
+ *   isReopened: boolean, struck: string | null, left: number, of: number, why: string | null }} TakenBack a dispute open
+ *   again; a horse entered, now noted as absent; how many of how many notes were changed since and stand; why a shut
+ *   card refused
  */
 
 import { isEmpty, readThrough } from "../engine/merging.js";
@@ -22,6 +23,8 @@ import * as outbox from "../offline/outbox.js";
 import * as seats from "../offline/seats.js";
 import * as tabs from "../offline/tabs.js";
 import { Card, draftOf } from "./card.js";
+import { refusal } from "./shut.js";
+import { say } from "./voice.js";
 
 const MOST_STEPS = 20;
 const TRIES_TO_SAVE_EVERY_MS = 5000;
@@ -120,6 +123,7 @@ export class Notebook {
 
   /**
    * Write notes. They are in the card when this returns; the promise resolves when the disk has them, or has not.
+   * A shut card refuses, and says why. A signature is no step: it is taken back with a reason, not by undo.
    * @param {string} classId
    * @param {readonly Draft[]} drafts each of another slot
    * @param {string} words what was done, for taking it back
@@ -127,12 +131,12 @@ export class Notebook {
    */
   async write(classId, drafts, words, from) {
     const card = this.card(classId);
-    if (card === null || (drafts.length === 0 && from === undefined)) return;
+    if (card === null || (drafts.length === 0 && from === undefined) || isRefused(card, drafts)) return;
     const notes = stampedAll(card, drafts);
     /** @type {Step} */
     const step = { class: classId, notes: notes.map((note) => ({ id: note.id, ...valueBefore(card, note) })), words };
     if (from !== undefined) step.from = from;
-    this.#steps = [...this.#steps, step].slice(-MOST_STEPS);
+    if (drafts[0]?.kind !== "sign") this.#steps = [...this.#steps, step].slice(-MOST_STEPS);
     await this.#put(classId, notes);
   }
 
@@ -159,9 +163,11 @@ export class Notebook {
     const found = card === null ? [] : step.notes.map((written) => restoring(card, written));
     const left = found.filter((each) => each.length === 0).length;
     const restored = found.flat();
-    if (card === null || (restored.length === 0 && step.notes.length > 0)) {
-      await this.#keep([]);
-      return { ...said, isTaken: false, isReopened: false, struck: null, left };
+    const why = card === null ? null : refusal(card, restored.map(({ draft }) => draft));
+    if (card === null || why !== null || (restored.length === 0 && step.notes.length > 0)) {
+      if (why === null) await this.#keep([]);
+      else this.#steps = [...this.#steps, step];
+      return { ...said, isTaken: false, isReopened: false, struck: null, left, why };
     }
     const written = stampedAll(card, restored.map(({ draft }) => draft));
     // What is restored now stands for the note it was restored from: the step that wrote that one can be taken back.
@@ -169,7 +175,7 @@ export class Notebook {
     await this.#put(step.class, written);
     const struck = restored.find(({ draft }) => draft.kind === "presence" && first?.kind === "entry")?.draft.number;
     const isReopened = step.notes.some(({ others }) => others !== undefined && others.length > 0);
-    return { ...said, isTaken: true, isReopened, struck: struck ?? null, left };
+    return { ...said, isTaken: true, isReopened, struck: struck ?? null, left, why };
   }
 
   /**
@@ -287,6 +293,13 @@ export class Notebook {
     if (notes === undefined) this.#notes.set(classId, (notes = new Map()));
     return notes;
   }
+}
+
+/** Whether a shut card refuses these; it is said. @param {Card} card @param {readonly Draft[]} drafts */
+function isRefused(card, drafts) {
+  const why = refusal(card, drafts);
+  if (why !== null) say(why, true);
+  return why !== null;
 }
 
 /** @param {Card} card @param {readonly Draft[]} drafts @returns {SentNote[]} */

@@ -4,7 +4,7 @@
  * cold start opens the class, horse and view one was in.
  *
  * @typedef {"classes" | "ring" | "placing" | "compare" | "pair" | "reasons" | "how" | "gate" | "saving" | "settings" |
- *   "make" | "bring" | "print"} PageName
+ *   "make" | "bring" | "print" | "order" | "sign"} PageName
  * @typedef {[string, string]} Two numbers
  * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null,
  *   pair: Two | null }} Place where one is in the line, and which two horses a page is about, if it is about two
@@ -12,11 +12,12 @@
 
 import { changed } from "../lib/part.js";
 import * as seats from "../offline/seats.js";
+import { cardIn } from "./cardlink.js";
 
 /** @type {readonly string[]} */
 const PAGES = [
   ...["classes", "ring", "placing", "compare", "pair", "reasons", "how", "gate", "saving", "settings"],
-  ...["make", "bring", "print"],
+  ...["make", "bring", "print", "order", "sign"],
 ];
 
 /** @type {Place} */
@@ -57,6 +58,17 @@ export function codeInAddress() {
   return new URLSearchParams(location.hash.slice(1)).get("join");
 }
 
+/** The signed card in the address, empty where one is to be read; null where the address is about something else. */
+export function cardInAddress() {
+  return cardIn(location.hash);
+}
+
+/** Open a signed card, or with nothing the page that reads one. @param {string} card what stands in its link */
+export function openCard(card) {
+  history.pushState(true, "", `/#card=${card}`);
+  changed();
+}
+
 /** Take a join link out of the address. */
 export function forgetCode() {
   history.replaceState(history.state, "", addressOf(here));
@@ -72,13 +84,14 @@ export async function restore(seatOwner) {
   const asked = placeAt(location.hash);
   here = asked ?? { ...START, ...kept };
   if (asked !== null) remember();
-  if (codeInAddress() === null) history.replaceState(history.state, "", addressOf(here));
+  if (codeInAddress() === null && cardInAddress() === null) history.replaceState(history.state, "", addressOf(here));
 }
 
 /** Follow the address when the phone's "back" changes it. @param {() => void} joinLinkOpened */
 export function followAddress(joinLinkOpened) {
   addEventListener("popstate", () => {
     if (codeInAddress() !== null) return joinLinkOpened();
+    if (cardInAddress() !== null) return changed();
     here = placeAt(location.hash) ?? START;
     remember();
     changed();

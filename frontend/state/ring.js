@@ -100,7 +100,7 @@ export async function undo() {
   }
   const { note, from, struck } = step;
   if (!step.isTaken) {
-    answer(`Not taken back, for it was changed since on another device: ${step.words}.`);
+    answer(step.why ?? `Not taken back, for it was changed since on another device: ${step.words}.`);
     return;
   }
   if (from !== null) go({ page: "ring", class: step.class, ...from });

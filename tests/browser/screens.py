@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from playwright.sync_api import Page, Playwright, Route, expect
 
-from tests.browser.phone import Phone
+from tests.browser.phone import Phone, linked
 from tests.browser.served import CLASSES, Classes, Served, note, open_show
 
 LONG_TITLE = (
@@ -127,6 +127,52 @@ def refused(page: Page) -> None:
     expect(page.locator("saving-page .refused")).to_be_visible()
 
 
+def picked(page: Page) -> None:
+    page.locator(".own > li > button").nth(1).tap()
+
+
+def typed(page: Page) -> None:
+    tap("^Type it")(page)
+    page.get_by_label("Your order, best first").fill("12 7 99 7")
+
+
+def own_order(page: Page) -> None:
+    page.locator(".own > li > button").nth(3).tap()
+    tap("^Up: ")(page)
+    tap("^Up: ")(page)
+    tap("Placing")(page)
+    expect(page.locator("placing-page .against li").first).to_be_attached()
+
+
+def signed(page: Page) -> None:
+    tap("^Sign this card")(page)
+    tap("^Yes, sign")(page)
+    expect(page.locator("card-page .digits")).to_be_visible()
+
+
+def thirty_signed(page: Page) -> None:
+    tap("^Take the suggestion")(page)
+    tap("Placing")(page)
+    tap("^Sign$")(page)
+    signed(page)
+
+
+OPEN_LINK = linked("""async () => {
+    const { session } = await import("/state/session.js");
+    const { suggestion } = await import("/state/placing.js");
+    const { handedOver } = await import("/state/signing.js");
+    const { linkOf } = await import("/state/cardlink.js");
+    const card = session.notebook.card("c7");
+    location.hash = new URL(linkOf(handedOver(card, suggestion("c7").placing), location.origin)).hash;
+}""")
+
+
+def read_there(page: Page) -> None:
+    """The card as another device reads it."""
+    page.evaluate(OPEN_LINK)
+    expect(page.locator("read-page .digits")).to_be_visible()
+
+
 PLACING = "placing-page .order .horse"
 
 WELCOME = Screen("welcome", "", "join-page form")
@@ -162,10 +208,25 @@ SCREENS = [
     Screen("reasons", "reasons/c4", "reasons-page .spoken li", first_reason),
     Screen("gate", "gate/c4", "gate-page li"),
     Screen("gate-long", "gate/half-bred", "gate-page li"),
+    Screen("read", "classes", "classes-page h1", tap("^Read a signed card")),
+    Screen("order", "order/c4", "order-page .own li", picked),
+    Screen("order-typed", "order/c4", "order-page .own li", typed),
+    Screen("order-long", "order/half-bred", "order-page .own li", picked),
     Screen("another-seat", "saving", "saving-page", another_seat),
     Screen("ring-away", "ring/c4/7/rear", RING, away),
     Screen("saving-away", "saving", "saving-page", why_away),
     Screen("saving-refused", "ring/c4/7/head", RING, refused),
+    Screen("sign-without-order", "sign/c4", "sign-page .points li"),
+    Screen("placing-own", "order/c4", "order-page .own li", own_order),
+    Screen("sign", "sign/c4", "sign-page .points li"),
+    Screen("sign-asked", "sign/c4", "sign-page .points li", tap("^Sign this card")),
+    Screen("card", "sign/c4", "sign-page .points li", signed),
+    Screen("card-qr", "sign/c4", "card-page .digits", tap("^Show QR")),
+    Screen("card-taken-back", "sign/c4", "card-page .digits", tap("^Take the signature back")),
+    Screen("card-thirty", "order/c7", "order-page .own li", thirty_signed),
+    Screen("card-thirty-qr", "sign/c7", "card-page .digits", tap("^Show QR")),
+    Screen("read-card", "sign/c7", "card-page .digits", read_there),
+    Screen("ring-shut", "ring/c4/7/profile", RING),
     Screen("practice", "saving", "saving-page", practice),
     Screen("practice-classes", "classes", "classes-page li"),
 ]

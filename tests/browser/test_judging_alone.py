@@ -162,7 +162,7 @@ def test_two_horses_are_compared_marked_and_called_and_a_call_is_taken_back(phon
     page.get_by_role("button", name="Placing").tap()
     order = [each.inner_text() for each in page.locator(".order .number").all()]
     assert order.index("40") + 1 == order.index("31")
-    expect(page.get_by_text("Direct call", exact=True)).to_be_visible()
+    expect(page.get_by_text("40 over 31 by direct call", exact=True)).to_be_visible()
     page.go_back()
     call.tap()
     expect(call).to_have_attribute("aria-pressed", "false")
@@ -227,6 +227,8 @@ def test_a_look_opens_its_horse_in_its_view_and_the_rest_come_on_request(phone: 
     page = phone.page
     page.goto(f"{server.address}/#/placing/c4/31/rear")  # one stands at 31, behind it
     looks = page.locator(".looks > button:not(.more-looks)")
+    expect(looks.first).to_be_hidden()  # one line, until one asks
+    page.locator(".looks > summary").tap()
     expect(looks).to_have_count(3)
     page.locator(".more-looks").tap()
     expect(looks.first).to_contain_text("31 from the rear")
@@ -242,6 +244,7 @@ def test_a_look_opens_its_horse_in_its_view_and_the_rest_come_on_request(phone: 
     expect(phone.view("Front")).to_have_attribute("aria-current", "true")
     phone.end("straight column of bone").tap()
     to_placing(phone)
+    page.locator(".looks > summary").tap()
     expect(look).to_have_count(0)
 
 

@@ -7,7 +7,7 @@
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
-import { place } from "../../state/place.js";
+import { cardInAddress, place } from "../../state/place.js";
 import { session } from "../../state/session.js";
 import { lastSaid } from "../../state/voice.js";
 
@@ -25,11 +25,10 @@ export class AppFrame extends Part {
 
   repaint() {
     super.repaint();
-    const { page, class: ofClass } = place();
-    const shown = session.phase === "joined" && session.codeOffered === null ? `${page} ${ofClass}` : session.phase;
+    const shown = this.querySelector("update-bar + *")?.tagName + String(place().class);
     if (shown === this.#shown) return;
     // A new page begins at its top, and the reader's place with it.
-    const isFirst = this.#shown === "" || this.#shown === "starting";
+    const isFirst = !this.#shown.includes("-");
     this.#shown = shown;
     this.scrollTop = 0;
     if (!isFirst) /** @type {HTMLElement | null} */ (this.querySelector("h1"))?.focus({ preventScroll: true });
@@ -37,6 +36,7 @@ export class AppFrame extends Part {
 
   #page() {
     if (session.phase === "starting") return h("p", { class: "opening" }, "Opening the notebook");
+    if (cardInAddress() !== null) return h("read-page", { key: "read" });
     if (session.phase === "nobody" || session.codeOffered !== null) return h("join-page", { key: "join" });
     const { page, class: ofClass } = place();
     if (page === "saving") return h("saving-page", { key: "saving" });
@@ -49,7 +49,9 @@ export class AppFrame extends Part {
     if (page === "classes" || dayClass === undefined) return h("classes-page", { key: "classes" });
     void session.notebook?.open(dayClass.id);
     // A seat without a card keeps the gate; it has nothing to mark.
-    const tag = session.held?.seat.card === null || page === "gate" ? "gate-page" : `${page}-page`;
+    const isShut = session.notebook?.card(dayClass.id)?.signature ?? null;
+    const name = session.held?.seat.card === null ? "gate" : page === "sign" && isShut !== null ? "card" : page;
+    const tag = `${name}-page`;
     return h(tag, { key: `${tag} ${dayClass.id}` });
   }
 }

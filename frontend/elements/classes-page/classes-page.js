@@ -8,7 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { go, START } from "../../state/place.js";
+import { go, openCard, START } from "../../state/place.js";
 import { practiceAnew } from "../../state/practice.js";
 import { listedIn, persistence, readiness } from "../../state/saved.js";
 import { session } from "../../state/session.js";
@@ -44,6 +44,7 @@ export class ClassesPage extends Part {
         alone === "practice" ? h("p", null, "Words train the weighing, not the eye: look at horses for that. Nothing here is ever sent.") : null,
         h("button", { class: "to-how", onclick: () => go({ ...START, page: "how" }) }, "How a placing is worked out"),
         h("button", { class: "to-how", onclick: () => go({ ...START, page: "settings" }) }, "Settings: light or dark, left hand"),
+        h("button", { class: "to-how", onclick: () => openCard("") }, "Read a signed card"),
         h(
           "p",
           { class: "caution" },

@@ -17,6 +17,7 @@ import { go, place } from "../../state/place.js";
 import { isQuick, quickWords, tapQuick } from "../../state/quick.js";
 import { openNow, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
+import { shutSaid } from "../../state/shut.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
 import { lastSaid } from "../../state/voice.js";
 
@@ -54,6 +55,7 @@ export class HorsePad extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     const { horse } = card === null ? { horse: null } : openNow(card);
+    const shut = card === null ? null : shutSaid(card);
     return h(
       "dialog",
       {
@@ -95,10 +97,11 @@ export class HorsePad extends Part {
             this.#isWrong
               ? this.#wrongNumber(card, horse.number)
               : [
-                  session.writes("remark") && this.#remark(card, horse.number),
+                  shut === null ? null : h("p", { class: "caution" }, shut),
+                  shut === null && session.writes("remark") && this.#remark(card, horse.number),
                   session.writes("presence") && this.#gate(card, horse.number),
-                  session.writes("lameness") && this.#lameness(card, horse.number),
-                  session.writes("ruling") && this.#ruling(card, horse.number),
+                  shut === null && session.writes("lameness") && this.#lameness(card, horse.number),
+                  shut === null && session.writes("ruling") && this.#ruling(card, horse.number),
                 ],
           )
         : null,

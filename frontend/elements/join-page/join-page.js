@@ -10,6 +10,7 @@ import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openOwn } from "../../state/own.js";
+import { openCard } from "../../state/place.js";
 import { openPractice } from "../../state/practice.js";
 import { session } from "../../state/session.js";
 
@@ -91,6 +92,7 @@ export class JoinPage extends Part {
       session.alone === "practice"
         ? null
         : way("Try it: a practice class", "Six horses told in words: that trains the weighing, not the eye. Two minutes.", openPractice),
+      way("Read a signed card", "From its QR or its link. No seat is needed.", () => openCard("")),
     );
   }
 

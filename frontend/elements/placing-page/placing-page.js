@@ -1,6 +1,7 @@
 // @ts-check
 /**
- * The placing: between two horses stands what decides between them; the sentence on a tap. Then all that is open.
+ * The placing: the judge's own order where there is one, else the suggestion. Between two horses stands what the notes
+ * say of them, with the sentence on a tap. Then all that is open.
  *
  * Usage: `<placing-page></placing-page>`; a page. Every pair is a disclosure button (ARIA expanded).
  */
@@ -8,25 +9,24 @@
 import { Part, show } from "../../lib/part.js";
 import { clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { openCompare } from "../../state/comparing.js";
-import { firmness, isByMarks, isOpen, weighings } from "../../state/firmness.js";
 import { handOn } from "../../state/handing.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
+import { changedSince, ownOrder, pairOf } from "../../state/order.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { criterionTitle, traitOf, viewFrom } from "../../state/telling.js";
+import { shutSaid } from "../../state/shut.js";
+import { viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
+import { between } from "./between.js";
 import { wedge } from "./wedge.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
-/** @typedef {import("../../engine/placing.js").Pair} Pair */
 /** @typedef {import("../../state/card.js").Card} Card */
 
 const LOOKS_SHOWN = 3;
-const TRAITS_NAMED = 2;
 
 export class PlacingPage extends Part {
   /** @type {Set<string>} pairs whose sentence is shown */
@@ -42,20 +42,19 @@ export class PlacingPage extends Part {
       h(
         "main",
         null,
-        this.#origin(placing),
+        card === null || placing === null
+          ? h("p", { class: "origin", role: "status" }, "Working out the placing.")
+          : this.#origin(card),
         card === null ? null : this.#disputes(card),
         placing === null || card === null ? null : this.#placing(card, placing),
       ),
       h(
         "footer",
         null,
-        h("button", { class: "to-ring", onclick: () => go({ page: "ring" }) }, "‹ Ring"),
-        placing === null || card === null || session.alone === "practice" ? null : this.#file(card),
-        h(
-          "button",
-          { class: "main", disabled: !placing?.placing.length, onclick: () => go({ page: "reasons", pair: null }) },
-          "Reasons",
-        ),
+        h("button", { onclick: () => go({ page: "ring" }) }, "‹ Ring"),
+        h("button", { disabled: placing === null, onclick: () => go({ page: "order" }) }, "Arrange"),
+        h("button", { disabled: !placing?.placing.length, onclick: () => go({ page: "reasons", pair: null }) }, "Reasons"),
+        h("button", { class: "main", disabled: placing === null, onclick: () => go({ page: "sign" }) }, card?.signature ? "Signed" : "Sign"),
       ),
     ];
   }
@@ -77,56 +76,71 @@ export class PlacingPage extends Part {
     );
   }
 
-  /** Where the placing comes from, and what may be missing in it. @param {Placing | null} placing */
-  #origin(placing) {
-    if (placing === null) return h("p", { class: "origin", role: "status" }, "Working out the placing.");
+  /** Where the order comes from, since when, and what may be missing in it. @param {Card} card */
+  #origin(card) {
     const { trouble, ok_at } = session.status;
     const since = ok_at === null ? "" : ` since ${clock(ok_at, Date.now())}`;
-    return h(
-      "p",
-      { class: "origin" },
-      h("b", null, "Suggested from your notes"),
-      ", worked out here.",
-      trouble === null ? null : ` What other devices noted on this card${since} may not be in it yet.`,
-    );
+    const own = ownOrder(card);
+    const changes = own === null ? [] : changedSince(card, own);
+    return [
+      card.signature === null ? null : h("p", { class: "shut" }, shutSaid(card)),
+      h(
+        "p",
+        { class: "origin" },
+        h("b", null, own === null ? "Suggested from your notes" : `Your own order, set ${clock(own.at, Date.now())}`),
+        own === null ? ", worked out here." : ".",
+        changes.length === 0 ? null : h("b", { class: "changed" }, ` Notes changed since: ${listed(changes)}.`),
+        trouble === null ? null : ` What other devices noted on this card${since} may not be in it yet.`,
+      ),
+    ];
   }
 
   /** @param {Card} card @param {Placing} placing */
   #placing(card, placing) {
-    /** @type {Map<string, Pair>} */
-    const below = new Map(placing.pairs.filter((pair) => pair.adjacent).map((pair) => [pair.upper, pair]));
     const { places } = card.class;
+    const order = placing.own ?? placing.placing;
     return [
       ...placing.circles.map((circle) => callCircle(card, placing, circle)),
       this.#looks(card, placing),
       session.alone === "practice" ? h("practice-aid", { ".spot": "pair" }) : null,
-      placing.placing.length === 0 ? h("p", null, "No horse is placed yet: mark some in the ring.") : null,
+      order.length === 0
+        ? h("p", null, "No horse is placed yet: mark some in the ring, or arrange them.")
+        : h("p", { class: "legend" }, wedge(650), "filled as weighings agree, dashed where close"),
       h(
         "ol",
-        { class: "order", "aria-label": "Suggested placing" },
-        ...placing.placing.map((number, index) => {
-          const pair = below.get(number);
-          const isEnd = index + 1 === places && placing.placing.length > places;
+        { class: "order", "aria-label": placing.own === null ? "Suggested placing" : "Your own order" },
+        ...order.map((number, index) => {
+          const lower = order[index + 1];
+          const isEnd = index + 1 === places && order.length > places;
           return h(
             "li",
             { key: number },
             this.#horse(card, placing, number, index),
-            pair === undefined ? null : this.#pair(card, pair),
+            lower === undefined ? null : this.#between(card, placing, number, lower),
             isEnd ? h("p", { class: "places-end" }, "Places end here") : null,
           );
         }),
       ),
+      this.#against(placing),
       this.#unplaced(card, placing),
       this.#open(placing),
       h("p", { class: "decides" }, "A suggestion from the notes. The judge decides; the show's rules and its veterinarian stand above it."),
       h("button", { class: "to-how", onclick: () => go({ page: "print" }) }, "Print this card"),
       h("button", { class: "to-how", onclick: () => go({ page: "how" }) }, "How a placing is worked out"),
+      session.alone === "practice" ? null : this.#file(card),
     ];
   }
 
   /** @param {Card} card @param {Placing} placing @param {string} number @param {number} index */
   #horse(card, placing, number, index) {
-    const isLast = placing.last_by_rule.includes(number);
+    const unseen = placing.unseen.find((each) => each.number === number)?.views.length ?? 0;
+    const { length } = card.standard.views;
+    const byNotes = placing.placing.indexOf(number);
+    const facts = [
+      placing.last_by_rule.includes(number) ? "last by rule" : null,
+      placing.own === null ? null : byNotes === -1 ? "not placed by the notes" : `notes: ${ordinal(byNotes + 1)}`,
+      unseen === 0 ? null : `${length - unseen} of ${length} views seen`,
+    ].filter((each) => each !== null);
     return h(
       "div",
       { class: "horse" },
@@ -136,93 +150,38 @@ export class PlacingPage extends Part {
         "span",
         { class: "marks" },
         card.horse(number)?.identification ?? "",
-        isLast ? h("b", null, "last by rule") : null,
+        facts.length === 0 ? null : h("b", null, facts.join(", ")),
       ),
     );
   }
 
-  /** @param {Card} card @param {Pair} pair */
-  #pair(card, pair) {
-    const name = `${pair.upper} ${pair.lower}`;
+  /** @param {Card} card @param {Placing} placing @param {string} upper @param {string} lower */
+  #between(card, placing, upper, lower) {
+    const name = `${upper} ${lower}`;
     const isOpened = this.#opened.has(name);
-    const { word, rest } = this.#decided(card, pair);
+    return between(card, placing, upper, lower, isOpened, (event) => {
+      if (isOpened) this.#opened.delete(name);
+      else this.#opened.add(name);
+      this.repaint();
+      show(event);
+    });
+  }
+
+  /** Every adjacent pair of the own order that stands against the notes, with what these say. @param {Placing} placing */
+  #against(placing) {
+    if (placing.against.length === 0) return null;
     return h(
-      "div",
-      { class: "pair", "data-basis": pair.basis, "data-firm": firmness(pair) },
+      "section",
+      { class: "against", "aria-labelledby": "against" },
+      h("h2", { id: "against" }, `Against your notes: ${counted(placing.against.length, "pair")}`),
       h(
-        "button",
-        {
-          "aria-expanded": String(isOpened),
-          onclick: (/** @type {Event} */ event) => {
-            if (isOpened) this.#opened.delete(name);
-            else this.#opened.add(name);
-            this.repaint();
-            show(event);
-          },
-        },
-        wedge(pair.share),
-        h("span", { class: "words" }, h("b", null, word), rest === "" ? null : h("span", null, rest)),
-        h("span", { class: "aside" }, `between ${pair.upper} and ${pair.lower}`),
+        "ul",
+        null,
+        ...placing.against.map(({ upper, lower }) =>
+          h("li", { key: upper }, h("b", null, `You have ${upper} over ${lower}. `), pairOf(placing, upper, lower)?.sentence ?? ""),
+        ),
       ),
-      isOpened
-        ? h(
-            "div",
-            { class: "why" },
-            h(
-              "p",
-              { class: "sentence" },
-              pair.sentence,
-              isByMarks(pair) && isOpen(pair) ? ` ${weighings(pair)}` : null,
-            ),
-            h(
-              "div",
-              { class: "choices" },
-              h("button", { onclick: () => openCompare(card, pair.upper, pair.lower) }, "Compare"),
-              h(
-                "button",
-                { onclick: () => go({ page: "pair", class: card.class.id, pair: [pair.upper, pair.lower] }) },
-                "How firm?",
-              ),
-              h(
-                "button",
-                { onclick: () => go({ page: "reasons", class: card.class.id, pair: [pair.upper, pair.lower] }) },
-                "Reasons",
-              ),
-            ),
-          )
-        : null,
     );
-  }
-
-  /** @param {Card} card @param {Pair} pair */
-  #decided(card, pair) {
-    switch (pair.basis) {
-      case "rule":
-        return { word: "By rule", rest: "" };
-      case "call":
-        return {
-          word: "Direct call",
-          rest: pair.margin < 0 ? "the notes would have it the other way round" : (pair.chain ?? []).join(" over "),
-        };
-      case "carried":
-        return { word: "Carried by a call", rest: "a direct call raised another horse" };
-      case "even":
-        if (pair.decided_by === null) return { word: "Even", rest: "nothing noted separates them: settle by eye" };
-        return { word: "Level", rest: `then ${criterionTitle(pair.decided_by, card.class.id)}` };
-      default:
-        return { word: criterionTitle(pair.decided_by ?? "", card.class.id), rest: this.#traits(card, pair) };
-    }
-  }
-
-  /** @param {Card} card @param {Pair} pair */
-  #traits(card, pair) {
-    const named = pair.for
-      .filter((each) => each.criterion === pair.decided_by)
-      .slice(0, TRAITS_NAMED)
-      .map((each) => (traitOf(each.trait, card.class.id)?.title ?? each.trait).toLowerCase());
-    const traits = named.length === 0 ? "taken as a whole" : listed(named);
-    const firm = { firm: "", turns: "turns on the weighing", thin: "one step could turn it", against: "most weighings differ" };
-    return [traits, firm[firmness(pair)]].filter((each) => each).join("; ");
   }
 
   /** @param {Card} card @param {Placing} placing */
@@ -230,10 +189,11 @@ export class PlacingPage extends Part {
     const looks = nearestLooks(card, placing);
     const left = looks.length - LOOKS_SHOWN;
     if (looks.length === 0) return null;
+    const [first] = looks;
     return h(
-      "section",
-      { class: "looks", "aria-labelledby": "looks" },
-      h("h2", { id: "looks" }, "Worth another look"),
+      "details",
+      { class: "looks" },
+      h("summary", null, `Worth another look: ${first?.number} ${viewFrom(first?.view ?? "")}${looks.length > 1 ? `, and ${looks.length - 1} more` : ""}`),
       ...looks.slice(0, this.#showsAllLooks ? looks.length : LOOKS_SHOWN).map(({ number, view, pairs }) =>
         h(
           "button",
@@ -267,7 +227,11 @@ export class PlacingPage extends Part {
   /** @param {Card} card @param {Placing} placing */
   #unplaced(card, placing) {
     const words = session.day?.words.standings ?? {};
-    const { unplaced } = placing;
+    const left = placing.placing.filter((number) => placing.own?.includes(number) === false);
+    const unplaced = [
+      ...left.map((number) => ({ number, standing: "left out of your order", reason: null })),
+      ...placing.unplaced.filter(({ number }) => placing.own?.includes(number) !== true),
+    ];
     if (unplaced.length === 0) return null;
     const view = String(card.standard.views[0]);
     return h(

@@ -9,7 +9,7 @@
 import { Part } from "../../lib/part.js";
 import { clock, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { place } from "../../state/place.js";
+import { go, place } from "../../state/place.js";
 import { openNow, openStop, walkOn, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { traitSheet } from "../../state/sheet.js";
@@ -46,7 +46,12 @@ export class TraitLines extends Part {
       ...this.#disputed(card, stop, pass),
       card.signature === null
         ? null
-        : h("p", { class: "shut" }, `Signed ${clock(card.signature.at, Date.now())}: this card is shut.`),
+        : h(
+            "p",
+            { class: "shut" },
+            `Signed ${clock(card.signature.at, Date.now())}: this card is shut.`,
+            h("button", { onclick: () => go({ page: "sign" }) }, "Signed card"),
+          ),
       ...first.map((group) => this.#group(card, stop, group, group.title)),
       more === 0 ? null : this.#moreButton(card, stop, rest, more, isOpened),
       ...(isOpened ? rest.map((group) => this.#group(card, stop, group, `${group.title}, more`)) : []),

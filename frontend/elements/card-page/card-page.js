@@ -1,0 +1,126 @@
+// @ts-check
+/**
+ * The signed card: shut, read aloud in large digits, handed over by one QR without a network, taken back with a reason.
+ *
+ * Usage: `<card-page></card-page>`; a page. Digits and QR take turns on the screen; on paper both stand.
+ */
+
+import { Part } from "../../lib/part.js";
+import { clock } from "../../lib/phrases.js";
+import { h } from "../../lib/view.js";
+import { linkOf } from "../../state/cardlink.js";
+import { go, place } from "../../state/place.js";
+import { suggestion } from "../../state/placing.js";
+import { session } from "../../state/session.js";
+import { handedOver, signs, takeSignatureBack } from "../../state/signing.js";
+import { copied } from "../../state/speaking.js";
+import { say } from "../../state/voice.js";
+import { apart, digest, digits, picture } from "./handed.js";
+
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/cardlink.js").SignedCard} SignedCard */
+
+const MOST_TEXT = 500;
+
+export class CardPage extends Part {
+  #showsCode = false;
+  #isTakingBack = false;
+  #reason = "";
+
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { placing } = suggestion(place().class ?? "");
+    const signed = card === null || placing === null ? null : handedOver(card, placing);
+    return [
+      h("class-bar", { ".about": "signed card" }),
+      card === null || signed === null ? h("main", null, h("p", null, "Reading the card.")) : this.kept([card, placing, this.#showsCode, this.#isTakingBack, this.#reason], () => this.#card(card, signed)),
+      h(
+        "footer",
+        null,
+        h("button", { onclick: () => go({ page: "placing" }) }, "‹ Placing"),
+        h(
+          "button",
+          {
+            class: "main",
+            onclick: () => {
+              this.#showsCode = !this.#showsCode;
+              this.repaint();
+              this.querySelector("main")?.scrollTo(0, 0);
+            },
+          },
+          this.#showsCode ? "Show digits" : "Show QR",
+        ),
+      ),
+    ];
+  }
+
+  /** @param {Card} card @param {SignedCard} signed */
+  #card(card, signed) {
+    const link = linkOf(signed, location.origin);
+    return h(
+      "main",
+      { "data-shows": this.#showsCode ? "code" : "digits" },
+      h("p", null, h("b", null, `Signed ${clock(signed.signed_at, Date.now())}.`), " This card is shut."),
+      digits(signed.order, card.class.places),
+      h("div", { class: "apart" }, apart(signed)),
+      h(
+        "div",
+        { class: "code" },
+        picture(link),
+        digest(signed),
+        h("p", null, "Any phone that has opened Nearside here reads it with its camera, without a network: order, who is not placed, and whether the digest fits."),
+        h("button", { onclick: () => void this.#copy(link) }, "Copy the link"),
+      ),
+      h("button", { class: "print", onclick: () => print() }, "Print"),
+      signs(card) ? this.#back(card) : null,
+    );
+  }
+
+  /** @param {Card} card */
+  #back(card) {
+    if (!this.#isTakingBack) return h("button", { class: "unsign", onclick: () => this.#ask(true) }, "Take the signature back");
+    const reason = this.#reason.trim();
+    return h(
+      "form",
+      {
+        class: "unsign",
+        onsubmit: (/** @type {Event} */ event) => {
+          event.preventDefault();
+          if (reason === "") return;
+          takeSignatureBack(card, reason);
+          go({ page: "placing" });
+        },
+      },
+      h("label", { for: "reason" }, "Why is it taken back?"),
+      h("input", {
+        id: "reason",
+        ".value": this.#reason,
+        maxlength: MOST_TEXT,
+        autocomplete: "off",
+        oninput: (/** @type {Event} */ event) => {
+          this.#reason = /** @type {HTMLInputElement} */ (event.target).value;
+          this.repaint();
+        },
+      }),
+      h(
+        "div",
+        { class: "choices" },
+        h("button", { type: "button", onclick: () => this.#ask(false) }, "Leave it signed"),
+        h("button", { class: "main", disabled: reason === "" }, reason === "" ? "A reason is needed" : "Take it back"),
+      ),
+    );
+  }
+
+  /** @param {boolean} isTakingBack */
+  #ask(isTakingBack) {
+    this.#isTakingBack = isTakingBack;
+    this.#reason = "";
+    this.repaint();
+    /** @type {HTMLElement | null} */ (this.querySelector(isTakingBack ? "#reason" : ".unsign"))?.focus();
+  }
+
+  /** @param {string} link */
+  async #copy(link) {
+    say((await copied(link)) ? "Link copied." : "This browser does not copy by itself: show the QR.", true);
+  }
+}

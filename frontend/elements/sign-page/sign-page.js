@@ -1,0 +1,110 @@
+// @ts-check
+/**
+ * Signing: what is open, the order read back with the marks each horse is known by, then two buttons in two places, so
+ * that a double tap of a wet glove signs nothing.
+ *
+ * Usage: `<sign-page></sign-page>`; a page. The second button stands in a group that takes the focus, so that a held key
+ * does not run on into it.
+ */
+
+import { Part } from "../../lib/part.js";
+import { clock, ordinal } from "../../lib/phrases.js";
+import { h } from "../../lib/view.js";
+import { ownOrder } from "../../state/order.js";
+import { go, place } from "../../state/place.js";
+import { suggestion } from "../../state/placing.js";
+import { session } from "../../state/session.js";
+import { points, sign, signs, takenBack } from "../../state/signing.js";
+
+/** @typedef {import("../../engine/placing.js").Placing} Placing */
+/** @typedef {import("../../state/card.js").Card} Card */
+
+const NAMED = 3;
+const PLACES = ["first", "second", "third"];
+
+export class SignPage extends Part {
+  /** The order that was about to be signed. */
+  #asked = "";
+
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { placing, isCurrent } = suggestion(place().class ?? "");
+    const isReady = card !== null && placing !== null && isCurrent;
+    return [
+      h("class-bar", { ".about": "sign the card" }),
+      h("main", null, isReady ? this.#card(card, placing) : h("p", { role: "status" }, "Reading the card.")),
+      h("footer", null, isReady ? this.#buttons(card, placing) : null),
+    ];
+  }
+
+  /** @param {Card} card @param {Placing} placing */
+  #card(card, placing) {
+    const order = ownOrder(card)?.numbers ?? [];
+    const { places } = card.class;
+    const back = takenBack(card);
+    return [
+      signs(card) ? null : h("p", { class: "problem" }, "Only the judge signs. This seat may look."),
+      back === null ? null : h("p", null, `Signed before, taken back ${clock(back.at, Date.now())}: ${back.reason}`),
+      h("h2", { id: "check" }, "Check"),
+      h(
+        "ul",
+        { class: "points", "aria-labelledby": "check" },
+        ...points(card, placing).map(({ said, label, act, isOpen, stops }) =>
+          h(
+            "li",
+            { key: said, class: isOpen ? "open" : null },
+            h("i", { "aria-hidden": "true" }, isOpen ? "!" : "✓"),
+            h("span", null, stops ? h("b", null, "Before signing: ") : null, said),
+            label === null ? null : h("button", { "aria-label": `${label}: ${said}`, onclick: act }, label),
+          ),
+        ),
+      ),
+      order.length === 0 ? null : h("h2", { id: "read-back" }, "Read it back"),
+      h(
+        "ol",
+        { class: "read-back", "aria-labelledby": "read-back" },
+        ...order.map((number, index) =>
+          h(
+            "li",
+            { key: number },
+            h("span", { class: "place" }, ordinal(index + 1)),
+            h("b", null, number),
+            h("span", { class: "marks" }, card.horse(number)?.identification ?? "no marks known"),
+            index + 1 === places && order.length > places ? h("p", { class: "places-end" }, "Places end here") : null,
+          ),
+        ),
+      ),
+    ];
+  }
+
+  /** @param {Card} card @param {Placing} placing */
+  #buttons(card, placing) {
+    const order = ownOrder(card)?.numbers ?? [];
+    // An order that changed under the hand is asked for anew.
+    const isAsked = this.#asked !== "" && this.#asked === order.join();
+    const named = order.slice(0, NAMED).map((number, index) => `${number} ${PLACES[index]}`);
+    const more = order.length > NAMED ? `, and ${order.length - NAMED} more` : "";
+    const back = h("button", { key: "back", onclick: () => go({ page: "placing" }) }, "‹ Placing");
+    if (!isAsked) {
+      const isStopped = !signs(card) || points(card, placing).some((each) => each.stops);
+      return [back, h("button", { key: "sign", class: "main", disabled: isStopped, onclick: () => this.#ask(order.join()) }, "Sign this card")];
+    }
+    return [
+      h(
+        "div",
+        { key: "yes", class: "yes", role: "group", tabindex: -1, "aria-label": `Sign this order? ${named.join(", ")}${more}` },
+        h("button", { class: "main", onclick: () => sign(card) }, `Yes, sign: ${named.join(", ")}${more}`),
+      ),
+      h("button", { key: "no", onclick: () => this.#ask("") }, "Not yet"),
+      h("p", { key: "above" }, "Sign with the button above"),
+    ];
+  }
+
+  /** @param {string} order */
+  #ask(order) {
+    this.#asked = order;
+    this.repaint();
+    if (order !== "") this.querySelector("#read-back")?.scrollIntoView();
+    /** @type {HTMLElement | null} */ (this.querySelector(order === "" ? "footer .main" : ".yes"))?.focus();
+  }
+}
