@@ -56,6 +56,7 @@ export class BringIn extends Part {
         h("p", { class: "problem", role: "alert" }, this.#trouble),
         ...(this.#source === null ? [] : this.#choice(this.#source)),
       ),
+      this.#move(),
     ];
   }
 
@@ -82,13 +83,34 @@ export class BringIn extends Part {
     ];
   }
 
+  /** The class of the show that is chosen, the likeliest where none is. */
+  #chosen() {
+    const classes = this.#source === null ? [] : likelyClasses(this.#source);
+    return { classes, into: classes.find(({ id }) => id === this.#into) ?? classes[0] };
+  }
+
+  #move() {
+    const { into } = this.#chosen();
+    const source = this.#source;
+    if (source === null || into === undefined) return null;
+    const reason = whyNot(source, into);
+    return h(
+      "footer",
+      null,
+      reason === null ? null : h("p", { class: "problem", role: "alert" }, reason),
+      h(
+        "button",
+        { class: "main", disabled: reason !== null, onclick: async () => this.#done(await bringInto(source, into)) },
+        `Bring it into ${into.title}`,
+      ),
+    );
+  }
+
   /** @param {Source} source */
   #choice(source) {
-    const classes = likelyClasses(source);
-    const into = classes.find(({ id }) => id === this.#into) ?? classes[0];
+    const { classes, into } = this.#chosen();
     if (into === undefined) return [h("p", { class: "problem" }, "The show has no class yet.")];
-    const reason = whyNot(source, into);
-    const missing = reason === null ? numbersMissing(source, into) : [];
+    const missing = numbersMissing(source, into);
     return [
       h("h2", null, `Where does “${source.class.title}” go?`),
       h("p", null, `${counted(source.entries.length, "horse")}, ${counted(source.notes.length, "note")}, ${source.standard.title}. Its card “${source.card}” becomes yours.`),
@@ -107,13 +129,7 @@ export class BringIn extends Part {
           ...classes.map(({ id, title }) => h("option", { key: id, value: id, selected: id === into.id }, title)),
         ),
       ),
-      reason === null ? null : h("p", { class: "problem", role: "alert" }, reason),
       missing.length === 0 ? null : h("p", null, `Not in that class, and entered with it: ${listed(missing)}.`),
-      h(
-        "button",
-        { class: "main", disabled: reason !== null, onclick: async () => this.#done(await bringInto(source, into)) },
-        `Bring it into ${into.title}`,
-      ),
     ];
   }
 

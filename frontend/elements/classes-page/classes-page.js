@@ -42,9 +42,7 @@ export class ClassesPage extends Part {
           : h("p", null, alone === null ? "The show has no class yet. It appears here when the office adds one." : "No class yet."),
         h("ul", null, ...classes.map((each) => h("li", { key: each.id }, ...this.#class(each, classes)))),
         alone === "practice" ? h("p", null, "Words train the weighing, not the eye: look at horses for that. Nothing here is ever sent.") : null,
-        h("button", { class: "to-how", onclick: () => go({ ...START, page: "how" }) }, "How a placing is worked out"),
-        h("button", { class: "to-how", onclick: () => go({ ...START, page: "settings" }) }, "Settings: light or dark, left hand"),
-        h("button", { class: "to-how", onclick: () => openCard("") }, "Read a signed card"),
+        ...this.#ways(classes.length),
         h(
           "p",
           { class: "caution" },
@@ -54,23 +52,39 @@ export class ClassesPage extends Part {
         // It stands with all about saving; here only where this phone is all there is.
         alone === "own" && session.isPersistent === false ? h("p", { class: "promise" }, persistence()) : null,
       ),
-      h("footer", null, ...this.#moves(classes.length)),
+      alone === null
+        ? null
+        : h(
+            "footer",
+            null,
+            ...(alone === "practice"
+              ? [h("button", { onclick: () => void practiceAnew() }, "Begin the practice anew")]
+              : [
+                  h("button", { onclick: () => this.#to("bring") }, "Open a class file"),
+                  h("button", { class: "main", onclick: () => this.#to("make") }, "Make a class"),
+                ]),
+          ),
     ];
   }
 
-  /** @param {number} count of classes */
-  #moves(count) {
+  /** What else there is to do, less often. @param {number} count of classes */
+  #ways(count) {
     const { alone } = session;
     const keepsCard = session.held?.seat.card !== null;
-    return [
-      h("button", { onclick: () => session.offerAnotherSeat() }, alone === null ? "Another seat or class" : "Join a show"),
-      count > 0 && keepsCard && alone !== "practice" ? h("button", { onclick: () => go({ ...START, page: "print" }) }, "Print blank cards") : null,
-      alone === "practice" || !keepsCard
-        ? null
-        : h("button", { onclick: () => go({ ...START, page: "bring" }) }, alone === null ? "Bring in a class" : "Open a class file"),
-      alone === "practice" ? h("button", { onclick: () => void practiceAnew() }, "Begin the practice anew") : null,
-      alone === "own" ? h("button", { class: "main", onclick: () => go({ ...START, page: "make" }) }, "Make a class") : null,
+    const ways = [
+      keepsCard && alone === null ? { words: "Bring in a class", go: () => this.#to("bring") } : null,
+      keepsCard && alone !== "practice" && count > 0 ? { words: "Print blank cards", go: () => this.#to("print") } : null,
+      { words: alone === null ? "Another seat or class" : "Join a show", go: () => session.offerAnotherSeat() },
+      { words: "Read a signed card", go: () => openCard("") },
+      { words: "How a placing is worked out", go: () => this.#to("how") },
+      { words: "Settings: light or dark, left hand", go: () => this.#to("settings") },
     ];
+    return ways.map((way) => (way === null ? null : h("button", { key: way.words, class: "to-how", onclick: way.go }, way.words)));
+  }
+
+  /** @param {import("../../state/place.js").PageName} page */
+  #to(page) {
+    go({ ...START, page });
   }
 
   /** @param {DayClass} dayClass @param {DayClass[]} classes */

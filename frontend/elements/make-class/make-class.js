@@ -68,7 +68,7 @@ export class MakeClass extends Part {
           { id: "numbers-read", class: wrong.length > 0 ? "problem" : "help", role: "status" },
           wrong.length > 0
             ? `No numbers: ${listed(wrong)}. A number has 1 to 6 digits or letters.`
-            : `${counted(numbers.length, "number")}. More can come in later, in the ring too.`,
+            : `${numbers.length === 0 ? "None yet" : counted(numbers.length, "number")}. More can come in later, in the ring too.`,
         ),
         h(
           "div",
