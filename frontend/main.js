@@ -13,6 +13,7 @@ import { HorseLine } from "./elements/horse-line/horse-line.js";
 import { HorsePad } from "./elements/horse-pad/horse-pad.js";
 import { HowPage } from "./elements/how-page/how-page.js";
 import { JoinPage } from "./elements/join-page/join-page.js";
+import { LinePage } from "./elements/line-page/line-page.js";
 import { MakeClass } from "./elements/make-class/make-class.js";
 import { NumberPad } from "./elements/number-pad/number-pad.js";
 import { OrderPage } from "./elements/order-page/order-page.js";
@@ -52,6 +53,7 @@ const ELEMENTS = {
   "practice-aid": PracticeAid,
   "gate-page": GatePage,
   "ring-page": RingPage,
+  "line-page": LinePage,
   "placing-page": PlacingPage,
   "compare-page": ComparePage,
   "pair-page": PairPage,

@@ -1,8 +1,8 @@
 // @ts-check
 /**
- * What this browser holds besides notes: the seats it was joined as, their day, and where one was on the page.
- * Everything is kept per seat of a show, so that joining with another code never mixes two cards. A seat may also be
- * alone: its show was made on this phone, no server knows it, and nothing of it is sent.
+ * What this browser holds besides notes: the seats it was joined as, their day, where one was on the page, how the
+ * line of a class stands. Everything is kept per seat of a show, so that joining with another code never mixes two
+ * cards. A seat may also be alone: its show was made on this phone, no server knows it, and nothing of it is sent.
  *
  * @typedef {import("./server.js").Day} Day
  * @typedef {import("./server.js").Show} Show
@@ -10,6 +10,7 @@
  * @typedef {"own" | "practice"} Alone
  * @typedef {{ owner: string, show: Show, seat: Seat, day: Day | null, day_at: number | null, cursor: number,
  *   alone?: Alone }} Held
+ * @typedef {{ opened: string[], arranged: string[], count: number | null }} Line of one class, numbers in order
  */
 
 import { answered, transact } from "./db.js";
@@ -100,6 +101,7 @@ export function letGo(owner) {
     transaction.objectStore("seats").delete(owner);
     transaction.objectStore("notes").delete(IDBKeyRange.bound([owner], [owner, []]));
     transaction.objectStore("places").delete(owner);
+    transaction.objectStore("places").delete(allLines(owner));
     transaction.objectStore("keep").delete(`undo ${owner}`);
   });
 }
@@ -135,4 +137,34 @@ export function keepPlace(owner, place) {
   return transact(["places"], "readwrite", (transaction) => {
     transaction.objectStore("places").put(place, owner);
   });
+}
+
+/**
+ * How the horses of each class stand in line for this seat.
+ * @param {string} owner
+ * @returns {Promise<Map<string, Line>>} by class
+ */
+export function keptLines(owner) {
+  return transact(["places"], "readonly", async (transaction) => {
+    const [places, all] = [transaction.objectStore("places"), allLines(owner)];
+    const [names, lines] = await Promise.all([answered(places.getAllKeys(all)), answered(places.getAll(all))]);
+    return new Map(names.map((name, at) => [String(name).slice(nameOfLine(owner, "").length), lines[at]]));
+  });
+}
+
+/** @param {string} owner @param {string} classId @param {Line} line */
+export function keepLine(owner, classId, line) {
+  return transact(["places"], "readwrite", (transaction) => {
+    transaction.objectStore("places").put(line, nameOfLine(owner, classId));
+  });
+}
+
+/** @param {string} owner */
+function allLines(owner) {
+  return IDBKeyRange.bound(nameOfLine(owner, ""), nameOfLine(owner, "\uffff"));
+}
+
+/** @param {string} owner @param {string} classId */
+function nameOfLine(owner, classId) {
+  return `line ${owner} ${classId}`;
 }

@@ -9,7 +9,7 @@
 
 import { answer } from "./answer.js";
 import { go, place } from "./place.js";
-import { openNow, write } from "./ring.js";
+import { neighbor, openNow, write } from "./ring.js";
 import { session } from "./session.js";
 
 /** The two horses and the pass that are open. @param {Card} card */
@@ -22,7 +22,7 @@ export function openPair(card) {
 }
 
 /** Put two horses side by side; where only one is named, its neighbor in line beside it. @param {Card} card @param {string} number @param {string} [other] */
-export function openCompare(card, number, other = neighbor(card, number)) {
+export function openCompare(card, number, other = neighbor(card, number, -1) ?? neighbor(card, number, 1) ?? number) {
   go({ page: "compare", class: card.class.id, pair: [number, other] });
 }
 
@@ -56,11 +56,4 @@ export function roundOf(calls, circle) {
     if (here !== undefined) round.push(here);
   }
   return [...round, ...circle.filter((number) => !round.includes(number))];
-}
-
-/** @param {Card} card @param {string} number */
-function neighbor(card, number) {
-  const line = card.horses.map((horse) => horse.number).filter((each) => each === number || !card.isAbsent(each));
-  const at = line.indexOf(number);
-  return line[at - 1] ?? line[at + 1] ?? number;
 }

@@ -31,6 +31,11 @@ export function unreadNumber(card) {
   return `T${count}`;
 }
 
+/** Whether a horse goes by such a number until its own is read. @param {Card} card @param {string} number */
+export function isUnread(card, number) {
+  return /^T\d+$/.test(number) && card.class.entries.every((entry) => entry.number !== number);
+}
+
 /**
  * The horse known as `number` is really `now`.
  * @param {Card} card

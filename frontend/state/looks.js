@@ -9,6 +9,7 @@
  * @typedef {{ number: string, view: string, pairs: Pair[] }} Look one stop, with every pair it could settle
  */
 
+import { lineOf } from "./line.js";
 import { passesOf, passOf } from "./passes.js";
 import { openNow } from "./ring.js";
 
@@ -39,7 +40,7 @@ export function closeness({ margin, one_step }) {
 /** How many stops away a look is on the walk. @param {Card} card */
 function walkFrom(card) {
   const passes = passesOf(card.standard);
-  const numbers = card.horses.map((horse) => horse.number);
+  const numbers = lineOf(card).map((horse) => horse.number);
   const { horse, view } = openNow(card);
   /** @param {string} number @param {string} from */
   const stopAt = (number, from) => passes.indexOf(passOf(card.standard, from)) * numbers.length + numbers.indexOf(number);

@@ -31,6 +31,11 @@ export function passesOf(standard) {
   return passes;
 }
 
+/** The views in the order of the passes, each where it first comes. @param {Standard} standard @returns {string[]} */
+export function viewsInTurn(standard) {
+  return [...new Set(passesOf(standard).flatMap((pass) => pass.views))];
+}
+
 /** The pass of this name, or else the first in which the view is seen. @param {Standard} standard @param {string | null} view */
 export function passOf(standard, view) {
   const passes = passesOf(standard);

@@ -4,7 +4,7 @@
  * cold start opens the class, horse and view one was in.
  *
  * @typedef {"classes" | "ring" | "placing" | "compare" | "pair" | "reasons" | "how" | "gate" | "saving" | "settings" |
- *   "make" | "bring" | "print" | "order" | "sign"} PageName
+ *   "line" | "make" | "bring" | "print" | "order" | "sign"} PageName
  * @typedef {[string, string]} Two numbers
  * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null,
  *   pair: Two | null }} Place where one is in the line, and which two horses a page is about, if it is about two
@@ -17,7 +17,7 @@ import { cardIn } from "./cardlink.js";
 /** @type {readonly string[]} */
 const PAGES = [
   ...["classes", "ring", "placing", "compare", "pair", "reasons", "how", "gate", "saving", "settings"],
-  ...["make", "bring", "print", "order", "sign"],
+  ...["line", "make", "bring", "print", "order", "sign"],
 ];
 
 /** @type {Place} */

@@ -14,7 +14,8 @@
 
 import { capital } from "../lib/phrases.js";
 import { answer } from "./answer.js";
-import { entered } from "./entering.js";
+import { entered, putRight } from "./entering.js";
+import { lineOf, standsNext } from "./line.js";
 import { passesOf, passOf } from "./passes.js";
 import { go, place } from "./place.js";
 import { session } from "./session.js";
@@ -25,7 +26,7 @@ import { say } from "./voice.js";
 export function openNow(card) {
   const at = place();
   const pass = passOf(card.standard, at.view);
-  const horse = (at.number === null ? null : card.horse(at.number)) ?? firstPresent(card) ?? card.horses[0] ?? null;
+  const horse = (at.number === null ? null : card.horse(at.number)) ?? firstPresent(card) ?? lineOf(card)[0] ?? null;
   return { horse, pass, view: pass.key };
 }
 
@@ -70,6 +71,18 @@ export function tapLooked(card, stop) {
   write(card, looks(card, stop, !isTaken), `${stop.number}: ${isTaken ? `look taken back, ${what}` : `looked at, ${what}`}`);
 }
 
+/** What is left to look at in a pass, in the whole line. @param {Card} card @param {import("./passes.js").Pass} pass */
+export function unlooked(card, pass) {
+  return lineOf(card).flatMap(({ number }) => (takesMarks(card, number) ? looks(card, { number, view: pass.key }, true) : []));
+}
+
+/** Say of the whole line that it was looked at in a pass. @param {Card} card @param {import("./passes.js").Pass} pass */
+export function lookAtAll(card, pass) {
+  const words = `whole line looked at, ${pass.title.toLowerCase()}`;
+  write(card, unlooked(card, pass), words);
+  say(capital(`${words}.`), true);
+}
+
 /**
  * Go on; what is left counts as looked at.
  * @param {Card} card
@@ -87,6 +100,7 @@ export function walkOn(card, stop, next = nextHorse(card, stop)) {
 export function openStop(card, stop) {
   go({ page: "ring", class: card.class.id, number: stop.number, view: stop.view });
   const horse = card.horse(stop.number);
+  if (takesMarks(card, stop.number)) standsNext(card, stop.number);
   const absent = horse !== null && card.isAbsent(horse.number) ? ", absent" : "";
   say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${passOf(card.standard, stop.view).title}.`);
 }
@@ -119,12 +133,13 @@ function showAgain(ofClass, number, view) {
   const card = at.class === ofClass ? (session.notebook?.card(ofClass) ?? null) : null;
   const pass = card === null ? null : openNow(card).pass;
   const shown = pass?.views.includes(view) ? pass.key : view;
-  const isInSight = at.page === "compare" && card !== null && at.pair?.includes(number) === true;
+  const isInSight = card !== null && (at.page === "line" || (at.page === "compare" && at.pair?.includes(number) === true));
   go(isInSight ? { view: shown } : { page: "ring", class: ofClass, number, view: shown });
 }
 
 /** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string} words @param {Stop} [from] */
 export function write(card, drafts, words, from) {
+  for (const { kind, number } of drafts) if (number && (kind === "mark" || kind === "looked")) standsNext(card, number);
   void session.notebook?.write(card.class.id, drafts, words, from);
 }
 
@@ -133,6 +148,13 @@ export function enter(card, number, identification) {
   const { horse, view } = openNow(card);
   const from = horse === null || place().page !== "ring" ? undefined : { number: horse.number, view };
   write(card, [entered(number, identification)], `${number} entered`, from);
+}
+
+/** Say what number a horse really goes by; all that is noted of it goes with it. @param {Card} card @param {string} number @param {string} now */
+export function nameHorse(card, number, now) {
+  write(card, putRight(card, number, now), `${number} is now ${now}`);
+  say(`${number} is now ${now}; all noted goes with it.`, true);
+  go({ number: now });
 }
 
 /** Keep one of the values of a dispute. @param {Card} card @param {string} noteId */
@@ -145,12 +167,12 @@ export function settle(card, noteId) {
 
 /** @param {Card} card @returns {Horse | null} */
 function firstPresent(card) {
-  return card.horses.find((horse) => !card.isAbsent(horse.number)) ?? null;
+  return lineOf(card).find((horse) => !card.isAbsent(horse.number)) ?? null;
 }
 
-/** The number so many steps on in line, the absent passed over. @param {Card} card @param {string} number @param {1 | -1} steps */
-function neighbor(card, number, steps) {
-  const line = card.horses.filter((horse) => horse.number === number || !card.isAbsent(horse.number));
+/** The number beside this one in line, the absent passed over. @param {Card} card @param {string} number @param {1 | -1} steps */
+export function neighbor(card, number, steps) {
+  const line = lineOf(card).filter((horse) => horse.number === number || !card.isAbsent(horse.number));
   return line[line.findIndex((horse) => horse.number === number) + steps]?.number ?? null;
 }
 

@@ -23,6 +23,7 @@ import * as server from "../offline/server.js";
 import { askToPersist, holdShell } from "../offline/shell.js";
 import { Sync } from "../offline/sync.js";
 import * as tabs from "../offline/tabs.js";
+import { restoreLines } from "./line.js";
 import { Notebook } from "./notebook.js";
 import { codeInAddress, followAddress, forgetCode, go, restore, START } from "./place.js";
 import { say } from "./voice.js";
@@ -211,7 +212,7 @@ class Session {
       void this.#count();
       sync?.noteWritten();
     };
-    await restore(held.owner);
+    await Promise.all([restore(held.owner), restoreLines(held.owner)]);
     this.notebook = notebook;
     this.#sync = sync;
     this.#set({

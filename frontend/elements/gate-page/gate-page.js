@@ -10,13 +10,13 @@ import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { isNumber, tidyNumber } from "../../state/entering.js";
 import { place } from "../../state/place.js";
-import { enter, write } from "../../state/ring.js";
+import { enter } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
 import { undoButton } from "../thumb-bar/undo-button.js";
+import { gateRow } from "./gate-row.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
-/** @typedef {import("../../state/card.js").Horse} Horse */
 
 export class GatePage extends Part {
   #number = "";
@@ -36,39 +36,13 @@ export class GatePage extends Part {
         null,
         h("p", { class: "count" }, `${counted(card.horses.length, "horse")}: ${present} present, ${absent} absent.`),
         ...card.disputes.map((dispute) => disputeBox(card, dispute, true)),
-        h("ul", null, ...card.horses.map((horse) => h("li", { key: horse.number }, ...this.#horse(card, horse)))),
+        h("ul", { class: "gate" }, ...card.horses.map((horse) => gateRow(card, horse))),
         session.writes("entry") ? this.#enter(card) : null,
       ),
       h(
         "footer",
         null,
         undoButton(step),
-      ),
-    ];
-  }
-
-  /** @param {Card} card @param {Horse} horse */
-  #horse(card, { number, identification }) {
-    const state = card.presence(number)?.state ?? null;
-    return [
-      h("b", null, number),
-      h("span", { class: "marks" }, identification ?? ""),
-      ...["present", "absent"].map((each) =>
-        h(
-          "button",
-          {
-            "aria-label": `${number} ${each}`,
-            "aria-pressed": String(state === each),
-            disabled: !session.writes("presence"),
-            onclick: () =>
-              write(
-                card,
-                [{ kind: "presence", number, state: state === each ? null : each }],
-                `${number}: ${state === each ? "gate says nothing" : each}`,
-              ),
-          },
-          each === "present" ? "Present" : "Absent",
-        ),
       ),
     ];
   }

@@ -8,6 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { capital, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { isUnread } from "../../state/entering.js";
 import { place } from "../../state/place.js";
 import { isLookedThrough, openNow, takesMarks, tapLooked } from "../../state/ring.js";
 import { session } from "../../state/session.js";
@@ -41,7 +42,9 @@ export class HorseBar extends Part {
         h(
           "p",
           null,
-          h("span", null, entered ? (identification ?? "no marks known") : "not entered"),
+          isUnread(card, number) && session.writes("entry")
+            ? h("button", { class: "name-it", onclick: () => this.#openNumberPad(number) }, "Give its number")
+            : h("span", null, entered ? (identification ?? "no marks known") : "not entered"),
           remarks.length > 0 ? h("span", { class: "remarks" }, counted(remarks.length, "remark")) : null,
         ),
         h("button", { class: "more", onclick: () => this.#openPad() }, "Note", h("span", { class: "aside" }, ` on ${number}`)),
@@ -68,6 +71,12 @@ export class HorseBar extends Part {
         ),
       ),
     ];
+  }
+
+  /** @param {string} number */
+  #openNumberPad(number) {
+    const pad = document.querySelector("number-pad");
+    /** @type {import("../number-pad/number-pad.js").NumberPad | null} */ (pad)?.open(number);
   }
 
   #openPad() {

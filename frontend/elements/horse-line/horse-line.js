@@ -1,18 +1,22 @@
 // @ts-check
 /**
- * The line of horses in standing order, each with a small bar for every view done; and the way to any number.
+ * The line of horses in standing order, each with a small bar for every view done; the way to any number, and to the
+ * line as a whole, with how far it is seen in the open pass.
  *
  * Usage: `h("horse-line", null)`. A list of buttons; the open horse is `aria-current`.
  */
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
-import { place } from "../../state/place.js";
+import { lineOf } from "../../state/line.js";
+import { viewsInTurn } from "../../state/passes.js";
+import { go, place } from "../../state/place.js";
 import { openNow, openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
+/** @typedef {import("../../state/passes.js").Pass} Pass */
 
 export class HorseLine extends Part {
   #shown = "";
@@ -22,12 +26,14 @@ export class HorseLine extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     if (card === null) return null;
-    const { horse: open, view } = openNow(card);
-    return this.kept([card, open?.number, view], () => this.#line(card, open, view));
+    const { horse: open, pass } = openNow(card);
+    return this.kept([card, lineOf(card), open?.number, pass], () => this.#line(card, open, pass));
   }
 
-  /** @param {Card} card @param {Horse | null} open @param {string} view */
-  #line(card, open, view) {
+  /** @param {Card} card @param {Horse | null} open @param {Pass} pass */
+  #line(card, open, pass) {
+    const present = card.horses.filter((horse) => !card.isAbsent(horse.number));
+    const seen = present.filter(({ number }) => pass.views.every((view) => card.isSeen(number, view))).length;
     return h(
       "nav",
       { "aria-label": "Horses in line" },
@@ -35,7 +41,17 @@ export class HorseLine extends Part {
       h(
         "ul",
         null,
-        ...card.horses.map((horse) => this.#keptHorse(card, horse, open, view)),
+        ...lineOf(card).map((horse) => this.#keptHorse(card, horse, open, pass)),
+      ),
+      h(
+        "button",
+        {
+          class: "to-line",
+          "aria-label": `The whole line: ${seen} of ${present.length} seen, ${pass.title}`,
+          onclick: () => go({ page: "line" }),
+        },
+        "Line",
+        h("small", null, `${seen}/${present.length}`),
       ),
     );
   }
@@ -54,13 +70,13 @@ export class HorseLine extends Part {
    * @param {Card} card
    * @param {Horse} horse
    * @param {Horse | null} open
-   * @param {string} view
+   * @param {Pass} pass
    */
-  #keptHorse(card, horse, open, view) {
+  #keptHorse(card, horse, open, pass) {
     const { number } = horse;
     const said = [
       card.class.id,
-      view,
+      pass.key,
       open?.number === number,
       horse.entered,
       card.isAbsent(number),
@@ -69,15 +85,15 @@ export class HorseLine extends Part {
     ].join(" ");
     const before = this.#horses.get(number);
     if (before?.said === said) return before.drawn;
-    const drawn = h("li", { key: number }, this.#horse(card, horse, open, view));
+    const drawn = h("li", { key: number }, this.#horse(card, horse, open, pass));
     this.#horses.set(number, { said, drawn });
     return drawn;
   }
 
-  /** @param {Card} card @param {Horse} horse @param {Horse | null} open @param {string} view */
-  #horse(card, horse, open, view) {
+  /** @param {Card} card @param {Horse} horse @param {Horse | null} open @param {Pass} pass */
+  #horse(card, horse, open, pass) {
     const { number } = horse;
-    const { views } = card.standard;
+    const views = viewsInTurn(card.standard);
     const seen = views.filter((each) => card.isSeen(number, each)).length;
     const isAbsent = card.isAbsent(number);
     const isDisputed = card.disputes.some((dispute) => dispute.slot.includes(number));
@@ -102,7 +118,7 @@ export class HorseLine extends Part {
             "span",
             { class: "views" },
             ...views.map((each) =>
-              h("i", { class: card.isSeen(number, each) ? "done" : null, "data-here": each === view || null }),
+              h("i", { class: card.isSeen(number, each) ? "done" : null, "data-here": pass.views.includes(each) }),
             ),
           ),
     );

@@ -1,15 +1,16 @@
 // @ts-check
 /**
- * Opening a horse by its number on a big keypad; a number not in the class says so and can be entered in the ring.
+ * Opening a horse by its number on a big keypad; a number not in the class says so and can be entered in the ring. Or
+ * saying which number an unread horse goes by.
  *
- * Usage: `h("number-pad", null)`, then `open()`. A modal dialog (ARIA dialog); a keyboard types straight into it.
+ * Usage: `h("number-pad", null)`, then `open()`, or `open("T1")` to give that horse its number. A modal dialog (ARIA dialog); a keyboard types straight into it.
  */
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { isNumber, tidyNumber, unreadNumber } from "../../state/entering.js";
 import { place } from "../../state/place.js";
-import { enter, openNow, openStop } from "../../state/ring.js";
+import { enter, nameHorse, openNow, openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -21,8 +22,12 @@ export class NumberPad extends Part {
   #identification = "";
   #hasLetters = false;
   #isOpen = false;
+  /** The horse to give its number. @type {string | null} */
+  #unnamed = null;
 
-  open() {
+  /** @param {string | null} [unnamed] */
+  open(unnamed = null) {
+    this.#unnamed = unnamed;
     this.#typed = "";
     this.#identification = "";
     this.#hasLetters = false;
@@ -37,7 +42,7 @@ export class NumberPad extends Part {
     return h(
       "dialog",
       {
-        "aria-label": "Open a horse by its number",
+        "aria-label": this.#unnamed === null ? "Open a horse by its number" : `The number of ${this.#unnamed}`,
         onclose: () => {
           this.#isOpen = false;
           this.repaint();
@@ -57,7 +62,7 @@ export class NumberPad extends Part {
           this.#go(card);
         },
       },
-      h("label", { for: "pad-number" }, "Number"),
+      h("label", { for: "pad-number" }, this.#unnamed === null ? "Number" : `${this.#unnamed} is really number`),
       h("input", {
         id: "pad-number",
         ".value": this.#typed,
@@ -71,7 +76,7 @@ export class NumberPad extends Part {
         oninput: (/** @type {Event} */ event) => this.#type(/** @type {HTMLInputElement} */ (event.target).value),
       }),
       h("p", { id: "pad-found", role: "status" }, this.#found(card)),
-      this.#stranger(card) && session.writes("entry") ? this.#entry() : null,
+      this.#stranger(card) && session.writes("entry") && this.#unnamed === null ? this.#entry() : null,
       h(
         "div",
         { class: "keys" },
@@ -88,13 +93,17 @@ export class NumberPad extends Part {
         "div",
         { class: "choices" },
         h("button", { type: "button", onclick: () => this.#close() }, "Cancel"),
-        session.writes("entry") && this.#typed === ""
+        session.writes("entry") && this.#typed === "" && this.#unnamed === null
           ? h("button", { type: "button", onclick: () => this.#unread(card) }, "Number not read yet")
           : null,
         h(
           "button",
-          { type: "submit", class: this.#stranger(card) ? "enter" : "main", disabled: !isNumber(this.#typed) || (this.#stranger(card) && !session.writes("entry")) },
-          this.#stranger(card) ? `Enter ${this.#typed}` : `Open ${this.#typed}`,
+          { type: "submit", class: this.#stranger(card) ? "enter" : "main", disabled: !isNumber(this.#typed) || this.#typed === this.#unnamed || (this.#stranger(card) && !session.writes("entry")) },
+          this.#unnamed !== null
+            ? `${this.#unnamed} is ${this.#typed}`
+            : this.#stranger(card)
+              ? `Enter ${this.#typed}`
+              : `Open ${this.#typed}`,
         ),
       ),
     );
@@ -125,10 +134,14 @@ export class NumberPad extends Part {
   #found(card) {
     if (this.#typed === "") return "";
     const horse = card.horse(this.#typed);
-    if (horse === null) return `${this.#typed} is not in this class. Look again, or enter it here.`;
+    if (horse === null) {
+      return `${this.#typed} is not in this class. Look again, or ${this.#unnamed === null ? "enter it here" : "it is entered so"}.`;
+    }
+    if (horse.number === this.#unnamed) return "";
     const marks = horse.identification ?? "no marks known";
     const now = horse.number === this.#typed ? "" : `now ${horse.number}, `;
-    return `${now}${marks}${card.isAbsent(horse.number) ? ", absent" : ""}`;
+    const meets = this.#unnamed === null ? "" : ". What is noted of both meets on one horse";
+    return `${now}${marks}${card.isAbsent(horse.number) ? ", absent" : ""}${meets}`;
   }
 
   /** @param {string} typed */
@@ -148,7 +161,11 @@ export class NumberPad extends Part {
   /** @param {Card} card */
   #go(card) {
     const number = this.#typed;
-    if (!isNumber(number)) return;
+    if (!isNumber(number) || number === this.#unnamed) return;
+    if (this.#unnamed !== null) {
+      nameHorse(card, this.#unnamed, number);
+      return this.#close();
+    }
     if (this.#stranger(card)) {
       if (!session.writes("entry")) return;
       enter(card, number, this.#identification);

@@ -8,6 +8,7 @@
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
+import { lineOf } from "../../state/line.js";
 import { passesOf, passOf } from "../../state/passes.js";
 import { go, place } from "../../state/place.js";
 import { horseBefore, nextHorse, nextView, openNow, openStop, walkOn } from "../../state/ring.js";
@@ -24,7 +25,7 @@ export class ThumbBar extends Part {
     const { horse, view } = openNow(card);
     if (horse === null) return null;
     const step = session.notebook?.lastStep ?? null;
-    return this.kept([card, horse.number, view, step], () => this.#bar(card, { number: horse.number, view }, step));
+    return this.kept([card, lineOf(card), horse.number, view, step], () => this.#bar(card, { number: horse.number, view }, step));
   }
 
   /** @param {Card} card @param {Stop} stop @param {import("../../state/notebook.js").Step | null} step */
@@ -82,7 +83,7 @@ export class ThumbBar extends Part {
       next === null
         ? [title, "the line is done"]
         : isSameHorse && !isSameView
-          ? [title, `same horse, ${next.number}`]
+          ? [title, "same horse"]
           : [next.number, isSameView ? marks : title];
     const said =
       next === null
