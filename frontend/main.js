@@ -31,6 +31,7 @@ import { SignPage } from "./elements/sign-page/sign-page.js";
 import { ThumbBar } from "./elements/thumb-bar/thumb-bar.js";
 import { TraitLines } from "./elements/trait-lines/trait-lines.js";
 import { UpdateBar } from "./elements/update-bar/update-bar.js";
+import { followPower } from "./state/power.js";
 import { session } from "./state/session.js";
 import { followSettings } from "./state/settings.js";
 
@@ -70,4 +71,5 @@ const ELEMENTS = {
 
 for (const [tag, element] of Object.entries(ELEMENTS)) customElements.define(tag, element);
 followSettings();
+followPower();
 void session.start();

@@ -24,7 +24,7 @@ export function settings() {
 export function followSettings() {
   const take = () => void seats.kept("settings").then((kept) => show(read(kept ?? {})), () => show(now));
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => show(now));
-  addEventListener("visibilitychange", take);
+  document.addEventListener("visibilitychange", take);
   take();
 }
 
