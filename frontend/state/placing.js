@@ -12,6 +12,7 @@
 
 import { place as placed } from "../engine/placing.js";
 import { changed } from "../lib/part.js";
+import { tellMoves } from "./moves.js";
 import { session } from "./session.js";
 
 const RESTS_AFTER_MS = 300;
@@ -54,6 +55,7 @@ function workOut(classId) {
   const placing = placed(card.file, card.standard, session.day?.words);
   worked.set(card, placing);
   last.set(nameOf(classId), placing);
+  tellMoves(nameOf(classId), placing.placing);
   if (isAwaited) changed();
 }
 

@@ -1,5 +1,8 @@
 // @ts-check
-/** What is said aloud to a screen reader, one thing at a time, and shown for a moment where it answers a tap. */
+/**
+ * What is said aloud to a screen reader, and shown for a moment where it answers a tap; apart from it, what happened by
+ * itself meanwhile.
+ */
 
 import { changed } from "../lib/part.js";
 import { place } from "./place.js";
@@ -7,6 +10,7 @@ import { place } from "./place.js";
 const SHOWN_FOR_MS = 6000;
 
 let text = "";
+let told = "";
 let isShown = false;
 /** The page it was said on; it goes with it. */
 let saidAt = "";
@@ -24,6 +28,16 @@ export function say(said, shown = false) {
     changed();
   }, SHOWN_FOR_MS);
   changed();
+}
+
+/** Tell what happened by itself, to a screen reader alone; the answer to a tap stays as it is. @param {string} news */
+export function tell(news) {
+  told = news;
+  changed();
+}
+
+export function lastTold() {
+  return told;
 }
 
 /** What was said last. */

@@ -39,19 +39,19 @@ def test_the_screen_stays_on_in_a_class_until_a_minute_after_the_last_touch(phon
     phone.join()
     assert phone.page.evaluate(HELD) == []  # nothing is marked on the list of classes
     phone.open_class()
-    phone.page.wait_for_function("locks.length === 1")
+    phone.page.wait_for_function("() => locks.length === 1")
     phone.page.clock.run_for(59_000)
     phone.next.tap()
     phone.page.clock.run_for(59_000)
     assert phone.page.evaluate(HELD) == [True]
     phone.page.clock.run_for(2_000)
-    phone.page.wait_for_function("!locks[0].isHeld")
+    phone.page.wait_for_function("() => !locks[0].isHeld")
     phone.page.keyboard.press("Tab")
-    phone.page.wait_for_function("locks.length === 2")
+    phone.page.wait_for_function("() => locks.length === 2")
     # Hidden, the browser lets go of it by itself; seen again, it is taken again.
     phone.page.evaluate("locks[1].release()")
     phone.page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    phone.page.wait_for_function("locks.length === 3")
+    phone.page.wait_for_function("() => locks.length === 3")
     assert phone.page.evaluate(HELD) == [False, False, True]
 
 

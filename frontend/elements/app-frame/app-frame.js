@@ -2,14 +2,15 @@
 /**
  * The frame of the page: which page is open, what is said aloud, the bar of a newer version.
  *
- * Usage: `<app-frame></app-frame>`, once. The voice is one polite live region (ARIA role status).
+ * Usage: `<app-frame></app-frame>`, once. Two polite live regions (ARIA role status): what happened by
+ * itself, and the answer to a tap.
  */
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { cardInAddress, place } from "../../state/place.js";
 import { session } from "../../state/session.js";
-import { lastSaid } from "../../state/voice.js";
+import { lastSaid, lastTold } from "../../state/voice.js";
 
 export class AppFrame extends Part {
   #shown = "";
@@ -19,7 +20,9 @@ export class AppFrame extends Part {
     return [
       h("update-bar", null),
       this.#page(),
-      h("p", { class: isShown ? "voice" : "voice aside", role: "status" }, text),
+      // Kept by their keys: a region that is made anew with its words in it is not heard.
+      h("p", { key: "told", class: "aside", role: "status" }, lastTold()),
+      h("p", { key: "said", class: isShown ? "voice" : "voice aside", role: "status" }, text),
     ];
   }
 

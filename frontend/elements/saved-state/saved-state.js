@@ -9,17 +9,20 @@ import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { go } from "../../state/place.js";
 import { saved } from "../../state/saved.js";
-import { say } from "../../state/voice.js";
+import { tell } from "../../state/voice.js";
 
 const SETTLES_WITHIN_MS = 1500;
 
+/** The state told last, whichever page showed it; the first one is no news. */
+let told = "";
+
 export class SavedState extends Part {
-  #said = "";
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
 
   draw() {
     const { state, short } = saved(Date.now());
+    told ||= state;
     this.#tellLater();
     return h(
       "button",
@@ -40,8 +43,8 @@ export class SavedState extends Part {
     this.#timer = setTimeout(() => {
       const { state, short } = saved(Date.now());
       if (state === "writing") return this.#tellLater();
-      if (state !== this.#said && this.#said !== "") say(short);
-      this.#said = state;
+      if (state !== told) tell(short);
+      told = state;
     }, SETTLES_WITHIN_MS);
   }
 }
