@@ -165,7 +165,7 @@ def test_one_view_alone_moves_and_what_both_hold_alike_is_no_hindrance(noted: Ph
     assert held(server) == after
 
 
-def test_a_call_between_the_two_is_turned_by_a_swap_and_taken_back_by_a_move(noted: Phone, server: Served) -> None:
+def test_a_call_between_the_two_is_taken_back_by_a_move_and_said_to_be(noted: Phone, server: Served) -> None:
     phone, before = noted, held(server)
     pad_of(phone, "12")
     phone.page.keyboard.type("40")
