@@ -86,10 +86,12 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     expect(page.get_by_role("button", name="Try now")).to_have_count(0)
     page.get_by_role("button", name="Back").tap()
     to_placing(phone)
-    alone = placed(class_file(phone, tmp_path / "alone.json"))
-    assert alone["placing"] == ["12", "7", "99", "31"]
     page.get_by_role("button", name="Reasons", exact=True).last.tap()
     expect(page.get_by_text(re.compile("12 over 7|I place"))).not_to_have_count(0)
+    page.go_back()
+    sign(phone, "12 7 31 99")
+    alone = placed(class_file(phone, tmp_path / "alone.json"))
+    assert (alone["placing"], alone["own"]) == (["12", "7", "99", "31"], ["12", "7", "31", "99"])
 
     # Closed, and opened cold with no server: the same class, the same marks.
     phone.close()
@@ -102,6 +104,7 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     phone.view("Profile").tap()
     phone.horse("12").tap()
     phone.expect_degree("long, sloping shoulder", 3)
+    expect(page.get_by_text(re.compile("^Signed .* this card is shut"))).to_be_visible()
     assert phone.stored("outbox") == []
     written = {each["id"] for each in phone.stored("notes")}
 
@@ -149,14 +152,28 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     page.get_by_role("button", name="A class of your own on this phone").tap()
     expect(page.get_by_role("heading", name="On this phone")).to_be_visible()
     page.get_by_role("button", name=re.compile(f"^(?!Change).*{TITLE}")).tap()
-    phone.view("Profile").tap()
-    phone.end("short, strong topline").tap()
+    expect(page.locator("horse-bar strong")).to_be_visible()
     phone.expect_saved("^Saved here$")
     page.get_by_role("button", name="All classes").tap()
     page.get_by_role("button", name="Join a show").tap()
     page.get_by_role("button", name=re.compile("^Judge A, Mill Meadow")).tap()
     expect(page.get_by_text("Ready for the day: 2 classes")).to_be_visible()
     assert server.notes_of("judge") == kept
+
+
+def sign(phone: Phone, order: str) -> None:
+    """An order of one's own, signed; leads back to the placing."""
+    page = phone.page
+    page.get_by_role("button", name="Arrange").tap()
+    page.get_by_role("button", name="Type it").tap()
+    page.get_by_label("Your order, best first").fill(order)
+    page.get_by_role("button", name="Set this order").tap()
+    page.get_by_role("button", name="‹ Placing").tap()
+    page.get_by_role("button", name="Sign", exact=True).tap()
+    page.get_by_role("button", name="Sign this card").tap()
+    page.get_by_role("button", name=re.compile("^Yes, sign")).tap()
+    expect(page.locator("card-page .digits b")).to_have_text(order.split())
+    page.get_by_role("button", name="‹ Placing").tap()
 
 
 def bring(phone: Phone) -> None:
