@@ -91,7 +91,7 @@ export class JoinPage extends Part {
         : way("A class of your own on this phone", "No account, no server; an office can take it over later.", openOwn),
       session.alone === "practice"
         ? null
-        : way("Try it: a practice class", "Six horses told in words: that trains the weighing, not the eye. Two minutes.", openPractice),
+        : way("Try it: a practice class", "Six horses in words: it trains the weighing, not the eye.", openPractice),
       way("Read a signed card", "From its QR or its link. No seat is needed.", () => openCard("")),
     );
   }
@@ -142,5 +142,5 @@ function problemWith(code) {
 /** @param {string} code */
 function progressOf(code) {
   if (code.length === SIGNS) return "All 8 there.";
-  return code.length === 0 ? "8 letters and digits; large or small is all the same." : `${code.length} of ${SIGNS}.`;
+  return code.length === 0 ? "8 letters and digits, large or small." : `${code.length} of ${SIGNS}.`;
 }

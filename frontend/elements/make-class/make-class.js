@@ -11,6 +11,7 @@ import { changed, Part } from "../../lib/part.js";
 import { counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { basics } from "../../offline/basics.js";
+import { handOn } from "../../state/handing.js";
 import { changeClass, countedUp, makeClass, readNumbers } from "../../state/own.js";
 import { goBack, place } from "../../state/place.js";
 import { session } from "../../state/session.js";
@@ -88,6 +89,7 @@ export class MakeClass extends Part {
       h(
         "footer",
         null,
+        before === undefined ? null : h("button", { type: "button", onclick: () => this.#handOn(before.id) }, "Class file"),
         h("button", { class: "main", disabled: this.#basics === null || wrong.length > 0 }, isNew ? "Make the class" : "Keep the changes"),
       ),
     );
@@ -102,6 +104,12 @@ export class MakeClass extends Part {
   /** @returns {HTMLTextAreaElement | null} */
   get #typed() {
     return this.querySelector("textarea");
+  }
+
+  /** @param {string} id */
+  #handOn(id) {
+    const card = session.notebook?.card(id) ?? null;
+    if (card !== null) void handOn(card);
   }
 
   #countUp() {
