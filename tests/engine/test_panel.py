@@ -50,7 +50,7 @@ def test_majority_looks_at_firsts_and_seconds_where_no_horse_has_a_majority_of_f
     assert placed(panel_result(cards_of(marks), "majority", []))[:2] == [(1, "1"), (2, "2")]
 
 
-def test_methods_disagree_on_the_published_marks() -> None:
+def test_methods_disagree_on_the_same_marks() -> None:
     """By arithmetic: 1,1,1,5,5 wins by majority; by points 2,2,2,1,1 does, 47 to 42."""
     marks = {
         "1": [1, 1, 1, 5, 5],

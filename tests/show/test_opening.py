@@ -158,6 +158,10 @@ def test_a_class_is_added_to_a_show_with_its_notes_once_however_often_it_is_trie
             added(tmp_path, file)
     with small_show(tmp_path) as ground:
         assert list(ground.show.classes) == ["c1", "c2"]
+    other = note("mark", "judge-b", by="judge-b")
+    del other["class"]
+    with pytest.raises(CannotOpen, match="from another file, whose adding was broken off"):
+        added(tmp_path, class_file("c3", card="judge-b", notes=[other]))
     assert added(tmp_path, file) == "Test show"
     with small_show(tmp_path) as ground:
         assert list(ground.show.classes) == ["c1", "c2", "c3"]
@@ -171,7 +175,7 @@ def test_a_class_is_added_to_a_show_with_its_notes_once_however_often_it_is_trie
         added(tmp_path, own_standard("stock-type", "mine"))
     made = "5f0c3b9e-91f1-4c6e-8c5e-0b1f6a2d7e34"
     added(tmp_path, class_file("c5", card="judge-b", notes=[mark | {"id": made}]))
-    with pytest.raises(CannotOpen, match="these notes already, in its class c5"):
+    with pytest.raises(CannotOpen, match='already, in class "c5" and with other content'):
         added(tmp_path, class_file("c6", card="judge-b", notes=[mark | {"id": made}]))
     with small_show(tmp_path) as ground:
         assert list(ground.show.classes) == ["c1", "c2", "c3", "c5"]

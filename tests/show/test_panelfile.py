@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from nearside.show.panelfile import checked_panel, result_account, result_of
+from nearside.engine.panel import METHODS
+from nearside.show.panelfile import METHOD_WORDS, RULES, checked_panel, result_account, result_of
 from nearside.show.strict_json import Refused
 
 PANEL: dict[str, Any] = {
@@ -33,13 +34,17 @@ def test_the_result_names_its_method_and_is_told_line_by_line() -> None:
             {"place": 3, "numbers": ["31"]},
         ],
     }
-    assert result_account(answer) == "Majority placing\n\n  1  12\n  2  7\n  3  31\n"
+    assert result_account(answer) == f"Majority placing\n\n  1  12\n  2  7\n  3  31\n\n{RULES}\n"
     by_points = result_account(result_of(checked_panel(PANEL), "points"))
-    assert by_points == "Points, 10 for a first; ties by the order of b\n\n  1  12\n  2  31\n  3  7\n"
+    assert by_points.startswith("Points, 10 for a first; ties by the order of b\n\n  1  12\n  2  31\n  3  7\n\n")
     apart = result_account(result_of(checked_panel({**PANEL, "method": "separate"})))
     assert apart.startswith("Separate cards: each is its own result.\n\na\n  1  12\n")
     no_call = checked_panel({**PANEL, "method": "points", "call_judges": None, "cards": PANEL["cards"][:2]})
-    assert result_account(result_of(no_call)) == "Points, 10 for a first\n\n  1  7, 12  tied\n  3  31\n"
+    assert result_account(result_of(no_call)).startswith("Points, 10 for a first\n\n  1  7, 12  tied\n  3  31\n\n")
+
+
+def test_every_method_has_its_words() -> None:
+    assert {*METHOD_WORDS, "separate"} == set(METHODS)
 
 
 @pytest.mark.parametrize(

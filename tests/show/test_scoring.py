@@ -18,10 +18,9 @@ def test_a_typed_placing_is_scored_and_told() -> None:
 
 def test_no_placing_given_scores_0() -> None:
     for placing in (None, ""):
-        assert (read_score("1-2-3-4", "2-5-3", placing)["score"], read_score("1-2-3-4", "2-5-3", placing)["lost"]) == (
-            0,
-            50,
-        )
+        score = read_score("1-2-3-4", "2-5-3", placing)
+        assert score == {"score": 0, "lost": 50, "pairs": []}
+        assert score_account(score) == "0 of 50: no placing was given\n"
 
 
 @pytest.mark.parametrize(

@@ -153,7 +153,9 @@ def test_joined_and_made_small_as_it_is_served_the_twin_answers_the_same(
     served = page.context.new_page()
     served.route(
         "**/proof.js",
-        lambda route: route.fulfill(body=linked_script(modules, "/proof.js"), content_type="text/javascript"),
+        lambda route: route.fulfill(
+            body=linked_script(modules, "/proof.js", exports_all=True), content_type="text/javascript"
+        ),
     )
     served.goto(page.url)
     script = re.sub(r'await import\("([^"]+)"\)', lambda found: f'(await import("/proof.js")).{names[found[1]]}', TWIN)

@@ -106,7 +106,7 @@ def test_each_file_has_its_type_and_is_packed_where_that_saves_anything(tmp_path
     packed = served["/main.js"].packed
     assert list(packed) == ["br", "gzip"]
     assert gzip.decompress(packed["gzip"]) == brotli.decompress(packed["br"]) == served["/main.js"].body
-    assert served["/main.js"].travels == len(packed["br"])
+    assert served["/main.js"].travels == min(map(len, packed.values()))
     assert served["/icons/icon.png"].packed == {}
     assert served["/main.css"].packed == {}
     assert len({each.etag for each in served.values()}) == len(served)

@@ -38,8 +38,9 @@ def run(script: str) -> str:
 
 
 def test_names_stay_apart_and_each_module_runs_once_before_those_that_need_it() -> None:
+    for exports_all in (False, True):
+        assert run(linked_script(SMALL, "/main.js", exports_all=exports_all)) == "six: 6 // 2 export const"
     script = linked_script(SMALL, "/main.js")
-    assert run(script) == "six: 6 // 2 export const"
     assert "comment" not in script
     assert "nowhere" not in script
 

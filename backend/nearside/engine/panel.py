@@ -7,12 +7,13 @@ visible: tied horses share a place, and the places after them are skipped (1, 1,
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import TypedDict
+from typing import Literal, TypedDict, get_args
 
 from .numbers import in_natural_order
 
 # How a result is named. The two with the extremes dropped leave out each horse's best and worst mark first.
-METHODS = ("majority", "points", "dropped_majority", "dropped_points", "separate")
+Method = Literal["majority", "points", "dropped_majority", "dropped_points", "separate"]
+METHODS: tuple[str, ...] = get_args(Method)
 POINTS_FOR_FIRST = 10
 JUDGES_TO_DROP = 3  # with fewer nothing is left once the best and the worst are gone
 
@@ -52,8 +53,8 @@ def panel_result(cards: Sequence[PanelCard], method: str, call_judges: Sequence[
     >>> panel_result([{"judge": j, "placing": m.split()} for j, m in marks.items()], "majority", [])
     [{'place': 1, 'numbers': ['1']}, {'place': 2, 'numbers': ['2']}, {'place': 3, 'numbers': ['3']}]
 
-    Source: majority: rules 5 to 8 of dance sport's published skating system; points, call judge and dropped extremes:
-    common practice.
+    Source: majority: dance sport's published skating system, rules 5 to 8 (edition and page not at hand); points, call
+    judges and dropped extremes: common practice.
     """
     if method == "separate":
         raise NoResult("under separate cards each judge's card is its own result; there is none of the panel")

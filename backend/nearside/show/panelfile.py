@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, NotRequired
+from typing import Annotated, Any, NotRequired
 
 from pydantic import Field, TypeAdapter, ValidationError, with_config
 from typing_extensions import TypedDict
 
-from nearside.engine.panel import METHODS, NoResult, PanelCard, card_result, panel_result
+from nearside.engine.panel import Method, NoResult, PanelCard, card_result, panel_result
 from nearside.show.notes import STRICT, Numbers, refused
 from nearside.show.strict_json import Refused, shown
 
 FORMAT = "nearside-panel/1"
 RESULT = "nearside-panel-result/1"
-Method = Literal["majority", "points", "dropped_majority", "dropped_points", "separate"]
+RULES = "Worked out from the cards given. The show's rules say which method counts, and stand above it."
 
 
 @with_config(STRICT)
@@ -74,10 +74,10 @@ def result_account(answer: dict[str, Any]) -> str:
     """The result for a person to read: the method, then one line a place; tied horses on one line."""
     if "cards" in answer:
         parts = [f"{card['judge']}\n{_lines(card['result'])}" for card in answer["cards"]]
-        return "Separate cards: each is its own result.\n\n" + "\n".join(parts)
+        return "Separate cards: each is its own result.\n\n" + "\n".join(parts) + f"\n{RULES}\n"
     named = METHOD_WORDS[answer["method"]]
     calling = f"; ties by the order of {', then '.join(answer['call_judges'])}" if _uses_call_judges(answer) else ""
-    return f"{named}{calling}\n\n{_lines(answer['result'])}"
+    return f"{named}{calling}\n\n{_lines(answer['result'])}\n{RULES}\n"
 
 
 METHOD_WORDS = {
@@ -86,7 +86,6 @@ METHOD_WORDS = {
     "dropped_majority": "Majority placing, high and low dropped",
     "dropped_points": "Points, 10 for a first, high and low dropped",
 }
-assert {*METHOD_WORDS, "separate"} == set(METHODS)
 
 
 def _uses_call_judges(answer: dict[str, Any]) -> bool:

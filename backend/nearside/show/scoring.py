@@ -12,12 +12,14 @@ _CUT = re.compile(r"[0-9]{1,3}")
 
 
 def read_score(official: str, cuts: str, placing: str | None) -> Score:
-    """The score of a typed placing; no placing given scores 0. Raises: Refused with what is wrong where."""
+    """The score of a typed placing; no placing given scores 0 (common practice of contests).
+
+    Raises: Refused with what is wrong where.
+    """
     order = _order(official, "--official")
     read = _cuts(cuts)
     if not placing:
-        pairs = score_of(order, read, order[::-1])["pairs"]
-        return {"score": 0, "lost": WHOLE, "pairs": pairs}
+        return {"score": 0, "lost": WHOLE, "pairs": []}
     placed = _order(placing, "--placing")
     for number in placed:
         if number not in order:
@@ -27,7 +29,7 @@ def read_score(official: str, cuts: str, placing: str | None) -> Score:
 
 def score_account(score: Score) -> str:
     """The score for a person to read, with what was lost where."""
-    lines = [f"{score['score']} of {WHOLE}\n"]
+    lines = [f"{score['score']} of {WHOLE}{'' if score['pairs'] else ': no placing was given'}\n"]
     lines += [
         f"  {pair['upper']} over {pair['lower']}: lost {pair['lost']}\n" for pair in score["pairs"] if pair["lost"]
     ]

@@ -16,11 +16,13 @@ from pathlib import Path
 from typing import Any
 
 from nearside.engine.shapes import ClassFile, Standard
+from nearside.show.classfile import same_content
 from nearside.show.codes import Throttle, digest, new_token, tidy_code
 from nearside.show.opening import OpenedSeat, adding_changes, notes_with_cards, opening_changes
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.running import RunningShow
 from nearside.show.seats import Seat
+from nearside.show.strict_json import shown
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Catalogue, Change, NoteStore, Record
@@ -239,18 +241,27 @@ def _append(data: Path, show_id: str, notes: Sequence[dict[str, Any]]) -> None:
     """Put notes into a show's log. Raises: CannotOpen where one is in it with other content; then none is put there."""
     store = TinyNoteStore(notes_path(data, show_id))
     try:
-        held: dict[str, str] = {}
+        held: dict[str, dict[str, Any]] = {}
         page = store.since(0, 500)
         while page.notes:
-            held |= {each["id"]: each["class"] for each in page.notes}
+            held |= {each["id"]: dict(each) for each in page.notes}
             page = store.since(page.cursor, 500)
         for note in notes:
-            if held.get(note["id"], note["class"]) != note["class"]:
-                raise CannotOpen(f"the show holds these notes already, in its class {held[note['id']]}")
-        receipts = [each for start in range(0, len(notes), 500) for each in store.append(notes[start : start + 500])]
-        if any(each.status == "clash" for each in receipts):
-            raise CannotOpen(
-                "the show's log holds notes of this class with other content, from adding another file of it"
-            )
+            other = held.get(note["id"], note)
+            if not same_content(other, note):
+                raise CannotOpen(
+                    f"the show holds the note {shown(note['id'])} already, in class {shown(other['class'])} and with "
+                    "other content: add the class without --with-notes, or to another show"
+                )
+        given = {note["id"] for note in notes}
+        classes = {note["class"] for note in notes}
+        for other in held.values():
+            if other["class"] in classes and other["id"] not in given:
+                raise CannotOpen(
+                    f"the show's log holds notes of class {shown(other['class'])} from another file, whose adding was "
+                    "broken off: add that file again first, or give this class another id"
+                )
+        for start in range(0, len(notes), 500):
+            store.append(notes[start : start + 500])
     finally:
         store.close()

@@ -53,7 +53,7 @@ class Asset:
 
     @cached_property
     def packed(self) -> dict[str, bytes]:
-        """The body by content coding, smallest first, for those that save anything. Takes a moment the first time."""
+        """The body by content coding, Brotli first, in those that save anything. Takes a moment the first time."""
         if self.media_type in PACKED:
             return {}
         codings = {"br": brotli.compress(self.body), "gzip": gzip.compress(self.body, 9, mtime=0)}

@@ -4,8 +4,9 @@ Seventy small files are good to work on and bad to start from: each is asked for
 So the server joins them when it starts. A script of ours imports and exports in two forms each, at the beginning of a
 line; that is all that is understood here, and anything else is refused by name and line rather than guessed at.
 
-How: every module becomes one function called once, after those it imports from, which returns what it exports:
-`const m3=(()=>{const{h,paint}=m1; ... return{draw}})();`. A ring of imports has no such order and is refused.
+How: every module becomes one function called once, after those it imports from, which returns what it exports. Where
+it is imported, `import { h } from "./view.js"` becomes `const h = m1$h`. All stand in one more function, so that every
+name can be made short. A ring of imports has no such order and is refused.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import minify
 
 _IMPORT = re.compile(r'^import (?:\{(?P<names>[^}]*)\}|\* as (?P<whole>\w+)) from "(?P<path>\.[^"]*)";\n', re.MULTILINE)
 _RENAMED = re.compile(r"(\w+) as (\w+)")
-_EXPORT = re.compile(r"^export (?=(?:async function\*?|function\*?|class|const) (?P<name>\w+))", re.MULTILINE)
+_EXPORT = re.compile(r"^export (?:async function\*?|function\*?|class|const) (\w+)", re.MULTILINE)
 _OTHER = re.compile(r"^(?:import|export)\b.*|.*\bimport(?:\(|\.meta).*", re.MULTILINE)
 _COMMENT = re.compile(r"/\*(?:(?!\*/)[\s\S])*\*/|^[ \t]*//.*$", re.MULTILINE)
 
@@ -27,20 +28,25 @@ class NotLinked(Exception):
     """A module that can't be joined; its text is one line that says which, where and why."""
 
 
-def linked_script(modules: Mapping[str, str], entry: str) -> str:
+def linked_script(modules: Mapping[str, str], entry: str, *, exports_all: bool = False) -> str:
     """The modules reached from the entry, by path (`/lib/view.js`), as one script that does what the entry does.
+
+    With `exports_all` every module is exported under the name that `linked_names` gives it.
 
     Raises: NotLinked for a module that is missing, a ring of imports, an import or export in another form.
     """
     names = linked_names(modules, entry)
-    joined = "\n".join(_wrapped(path, modules[path], names) for path in names)
-    return slim_script(f"{joined}\nexport{{{','.join(names.values())}}};")
+    exported = {path: _EXPORT.findall(modules[path]) for path in names}
+    joined = "\n".join(_wrapped(path, modules[path], names, exported) for path in names)
+    if not exports_all:
+        return slim_script(f"(()=>{{\n{joined}\n}})();")
+    return slim_script(
+        "\n".join([joined, *(f"export const {names[path]}={_whole(path, names, exported)};" for path in names)])
+    )
 
 
 def linked_names(modules: Mapping[str, str], entry: str) -> dict[str, str]:
-    """What each module goes by in the joined script, which exports them all: a browser's console and the tests reach
-    them by `import("/main.js")`. In the order in which they run. Raises: NotLinked.
-    """
+    """What each module goes by in the joined script, in the order in which they run. Raises: NotLinked."""
     order: list[str] = []
     _walk(modules, entry, [], order)
     return {path: f"m{place}" for place, path in enumerate(order)}
@@ -88,20 +94,26 @@ def _resolved(path: str, named: str) -> str:
     return posixpath.normpath(posixpath.join(posixpath.dirname(path), named))
 
 
-def _wrapped(path: str, text: str, names: Mapping[str, str]) -> str:
+def _wrapped(path: str, text: str, names: Mapping[str, str], exported: Mapping[str, list[str]]) -> str:
     def imported(found: re.Match[str]) -> str:
-        of = names[_resolved(path, found["path"])]
+        of = _resolved(path, found["path"])
         if found["whole"] is not None:
-            return f"const {found['whole']}={of};\n"
-        names_here = _RENAMED.sub(r"\1:\2", found["names"])
-        return f"const{{{names_here}}}={of};\n"
+            return f"const {found['whole']}={_whole(of, names, exported)};\n"
+        pairs = [(_RENAMED.match(each.strip()), each.strip()) for each in found["names"].split(",") if each.strip()]
+        parts = [f"{pair[2]}={names[of]}${pair[1]}" if pair else f"{each}={names[of]}${each}" for pair, each in pairs]
+        return f"const {','.join(parts)};\n"
 
-    exported = [found["name"] for found in _EXPORT.finditer(text)]
-    body = _EXPORT.sub("", _IMPORT.sub(imported, text))
+    body = _EXPORT.sub(lambda found: found[0].removeprefix("export "), _IMPORT.sub(imported, text))
     # Comments may speak of imports; an import in another form, left in the code, would break the whole page.
     if (other := _OTHER.search(_COMMENT.sub("", body))) is not None:
         raise NotLinked(
             f'{path}, “{other[0].strip()}”: understood are only `import {{...}} from "./..."`, '
             '`import * as name from "./..."` and `export` before a function, class or const'
         )
-    return f"const {names[path]}=(()=>{{\n{body}\nreturn{{{','.join(exported)}}}}})();"
+    outer = ",".join(f"{names[path]}${name}" for name in exported[path])
+    return f"const [{outer}]=(()=>{{\n{body}\nreturn[{','.join(exported[path])}]}})();"
+
+
+def _whole(path: str, names: Mapping[str, str], exported: Mapping[str, list[str]]) -> str:
+    """A module as an object of what it exports."""
+    return "{" + ",".join(f"{name}:{names[path]}${name}" for name in exported[path]) + "}"
