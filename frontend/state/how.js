@@ -8,8 +8,10 @@
  * @typedef {import("../engine/sheets.js").Scheme} Scheme
  * @typedef {import("../engine/sheets.js").Sheet} Sheet
  * @typedef {import("../engine/shapes.js").Standard} Standard
- * @typedef {{ file: ClassFile, standard: Standard, placing: Placing, scheme: Scheme, sheets: Sheet[] }} Worked sheets
- *   in placing order
+ * @typedef {{ title: string, text: string }[]} Parts
+ * @typedef {{ intro: string, judges: Parts, title: string, figures: Parts, whole: string }} Told
+ * @typedef {{ file: ClassFile, standard: Standard, placing: Placing, scheme: Scheme, sheets: Sheet[], told: Told }} Worked
+ *   sheets in placing order
  */
 
 import { merge } from "../engine/merging.js";
@@ -22,14 +24,13 @@ const IN_FULL = IMPRESSION[0] ?? 1;
 
 /** @returns {Promise<Worked>} */
 export async function workedClass() {
-  const answer = await fetch("/how/class.json");
-  /** @type {ClassFile} */
-  const file = await answer.json();
+  const answers = await Promise.all([fetch("/how/class.json"), fetch("/how/words.json")]);
+  const [file, told] = /** @type {[ClassFile, Told]} */ (await Promise.all(answers.map((answer) => answer.json())));
   const standard = /** @type {Standard} */ (file.class.standard);
   const placing = place(file, standard, session.day?.words);
   const scheme = schemeOf(standard, file.class.sexes);
   const facts = cardFacts(merge(file.entries, file.notes, file.card));
-  return { file, standard, placing, scheme, sheets: placing.placing.map((number) => sheetOf(number, facts, scheme)) };
+  return { file, standard, placing, scheme, sheets: placing.placing.map((number) => sheetOf(number, facts, scheme)), told };
 }
 
 /** A whole number of parts as whole and fraction: "10 2/3", "−4", "0". @param {number} parts @param {number} [of] sixtieths, where nothing is said */

@@ -18,7 +18,6 @@ import { picture } from "../placing-page/wedge.js";
 /** @typedef {import("../../engine/placing.js").Pair} Pair */
 /** @typedef {import("../../state/how.js").Worked} Worked */
 
-const RANKS = ["in full", "a half", "a third", "a quarter", "a fifth", "a sixth"];
 const WEIGHTS = ["minor", "ordinary", "weighty", "serious"];
 
 export class HowPage extends Part {
@@ -62,75 +61,64 @@ export class HowPage extends Part {
 
 /** @param {Worked} worked */
 function forJudges(worked) {
-  const { placing, sheets, standard } = worked;
+  const { placing, sheets, standard, told } = worked;
   const titles = standard.criteria.map(({ title }) => title.toLowerCase());
   const adjacent = placing.pairs.filter((pair) => pair.adjacent);
   const open = adjacent.find(({ share }) => share > 0 && share < 1000) ?? adjacent[0];
   return [
-    h("p", null, "As judging is taught: what matters most comes first, what is plainest counts most, and between two horses one looks for what decides. Here it is on three mares of an invented class."),
-    h("h2", null, "1. You mark what you see"),
-    h("p", null, "A trait at its good end or its faulty end: slight, clear or marked. What you leave unmarked is as one expects it."),
-    h(
-      "ul",
-      { class: "marks" },
-      ...sheets.map((sheet) => h("li", { key: sheet.number }, h("b", null, sheet.number), h("span", null, marksOf(worked, sheet)))),
-    ),
-    h("h2", null, "2. The plainest mark counts most"),
-    h("p", null, "Within a criterion the plainest mark counts in full, the next a half, the next a third, and so on: an impression rests on what is most seen. Merits and faults are added apart, so no merit hides a fault. A serious fault weighs more than a minor one. Seen from two places, a trait counts once, at its plainest."),
-    h("h2", null, "3. The criteria stand in order"),
-    h("p", null, `Here: ${listed(titles)}. The first weighs a little more than all the others together, the last the least.`),
-    h("h2", null, "4. Between two horses, something decides"),
-    ...adjacent.map((pair) => h("p", { key: `said ${pair.upper}`, class: "said" }, pair.sentence)),
-    h("h2", null, "5. How firmly they stand"),
-    h("p", null, `Nobody can say by how much ${titles[0]} outweighs ${titles[titles.length - 1]}. So every weighing is tried that keeps the order.`),
-    open === undefined ? null : [picture(open), h("p", null, weighings(open))],
-    h("h2", null, "6. What stands above the marks"),
-    h("p", null, "First the rules: a ruling, or a lameness call where the class says so. Then your direct call: the horse you put over another goes just above it. A horse of which nothing was noted is not placed at all. Everything is a suggestion; the judge decides, and the show's rules and its veterinarian stand above it."),
+    h("p", null, told.intro),
+    sections(told.judges, [
+      h(
+        "ul",
+        { class: "marks" },
+        ...sheets.map((sheet) => h("li", { key: sheet.number }, h("b", null, sheet.number), h("span", null, marksOf(worked, sheet)))),
+      ),
+      null,
+      h("p", null, `${capital(listed(titles))}.`),
+      adjacent.map((pair) => h("p", { key: `said ${pair.upper}`, class: "said" }, pair.sentence)),
+      open === undefined ? null : [picture(open), h("p", null, weighings(open))],
+    ]),
   ];
 }
 
 /** @param {Worked} worked */
 function inFigures(worked) {
-  const { placing, scheme, sheets, standard } = worked;
+  const { placing, scheme, sheets, standard, told } = worked;
   const { weights } = scheme;
   const whole = weights.reduce((sum, weight) => sum + weight, 0);
   const count = weights.length;
   const kinds = [...new Set(scheme.traits.map(({ weight }) => weight))].sort((a, b) => a - b);
   return [
-    h("h2", { class: "title" }, "The same in figures"),
-    h("h2", null, "Strength of a mark"),
-    h(
-      "p",
-      null,
-      `Weight of the trait (${listed(kinds.map((weight) => `${WEIGHTS[weight - 1]} ${weight}`))}) times count of the degree (${listed(standard.degrees.map((each, place) => `${degreeWord(place + 1)} ${each}`))}).`,
-    ),
-    h("h2", null, "Score of a criterion"),
-    h("p", null, `The strengths from the greatest: the first ${RANKS.slice(0, 3).join(", the next ")}, and so on to the sixth; good ends less faulty ends.`),
-    ...sheets.map((sheet) => scores(worked, sheet)),
-    h("h2", null, "Weights of the criteria"),
-    h(
-      "p",
-      null,
-      `With ${count} criteria in order, the i-th weighs (1/i + … + 1/${count}) / ${count}: ${weights.join(", ")} of ${whole}. They are the mean of all weighings that keep the order (rank-order centroid weights; Barron and Barrett 1996).`,
-    ),
-    h("h2", null, "Totals"),
-    h(
-      "ul",
-      { class: "totals" },
-      ...sheets.map((sheet) =>
-        h(
-          "li",
-          { key: sheet.number },
-          h("b", null, sheet.number),
-          h("span", null, `${weighed(weights, sheet.scores)} = ${figure(sheet.total)}`),
+    h("h2", { class: "title" }, told.title),
+    sections(told.figures, [
+      h(
+        "p",
+        null,
+        `Weight of the trait (${listed(kinds.map((weight) => `${WEIGHTS[weight - 1]} ${weight}`))}) times count of the degree (${listed(standard.degrees.map((each, place) => `${degreeWord(place + 1)} ${each}`))}).`,
+      ),
+      sheets.map((sheet) => scores(worked, sheet)),
+      h("p", null, `With ${count} criteria in order, the i-th weighs (1/i + … + 1/${count}) / ${count}: ${weights.join(", ")} of ${whole}.`),
+      h(
+        "ul",
+        { class: "totals" },
+        ...sheets.map((sheet) =>
+          h(
+            "li",
+            { key: sheet.number },
+            h("b", null, sheet.number),
+            h("span", null, `${weighed(weights, sheet.scores)} = ${figure(sheet.total)}`),
+          ),
         ),
       ),
-    ),
-    h("p", null, "The horse with the greater total stands higher; equal totals go by the first criterion that differs."),
-    h("h2", null, "Pairs"),
-    ...placing.pairs.filter((pair) => pair.adjacent).map((pair) => inPair(worked, pair)),
-    h("p", { class: "soft" }, "Scores and totals are kept in whole sixtieths, so that phone and server come to the same figures."),
+      placing.pairs.filter((pair) => pair.adjacent).map((pair) => inPair(worked, pair)),
+    ]),
+    h("p", { class: "soft" }, told.whole),
   ];
+}
+
+/** Each with its title, its text and what is shown under it. @param {Worked["told"]["judges"]} parts @param {unknown[]} shown */
+function sections(parts, shown) {
+  return parts.map(({ title, text }, place) => [h("h2", null, title), text === "" ? null : h("p", null, text), shown[place] ?? null]);
 }
 
 /** A horse's marks in words. @param {Worked} worked @param {Sheet} sheet */
