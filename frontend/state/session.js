@@ -150,14 +150,15 @@ class Session {
 
   /** Let go of the open seat, which is alone, with all its notes; another one is to be opened next. */
   async letGo() {
-    await seats.letGo(this.held?.owner ?? "");
+    if (this.held === null || this.alone === null) return;
+    await seats.letGo(this.held.owner);
     await this.#countAll();
   }
 
   /** Change the day of the open seat, which is alone. @param {(day: Day) => Day} change */
   async changeDay(change) {
     const { held } = this;
-    if (held === null || held.day === null) return;
+    if (held === null || held.alone === undefined || held.day === null) return;
     await seats.changeDay(held.owner, change);
     this.#takeDay({ ...held, day: change(held.day) });
     tabs.tell({ kind: "hands" });

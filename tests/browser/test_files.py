@@ -118,6 +118,43 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     phone.expect_degree(SHOULDER, 1)
 
 
+def test_a_card_goes_on_by_file_on_another_phone_of_the_seat_with_the_office_away_and_is_kept_there_once(
+    phone: Phone, other: Phone, server: Served, tmp_path: Path
+) -> None:
+    phone.join()
+    other.join()
+    phone.open_class()
+    server.kill()
+    phone.end(SHOULDER).tap()
+    phone.end(TOPLINE).tap()
+    phone.expect_saved("Saved here, 2 to send")
+    to_placing(phone)
+    text = class_file(phone, tmp_path / "card.json").read_text()
+
+    page = other.page
+    page.get_by_role("button", name="Bring in a class").tap()
+    give(other, text)
+    expect(page.get_by_label("Class of the show")).to_have_value("c4")
+    page.get_by_role("button", name="Bring it into Stock type mares, aged").tap()
+    other.view("Profile").tap()
+    other.expect_degree(TOPLINE, 1)
+    other.end(TOPLINE).tap()
+    other.expect_saved("Saved here, 3 to send")
+    server.start()
+    for each in (phone, other):
+        each.expect_saved("At the office")
+    notes = server.notes_of("judge")
+    assert sorted(each["trait"] for each in notes) == ["shoulder", "topline", "topline"]
+    page = phone.page
+    page.get_by_role("button", name="‹ Ring").tap()
+    phone.expect_degree(TOPLINE, 2)
+
+    # An address of one's own classes, opened at a show by the phone's "back", makes nothing there.
+    page.goto(f"{server.address}/#/make/c4")
+    expect(page.get_by_role("button", name="Bring in a class")).to_be_visible()
+    expect(page.get_by_role("button", name="Keep the changes")).to_have_count(0)
+
+
 VALUES: list[Any] = [None, "", "12", 7, -3, True, [], ["12", "12"], {}, "LEFT OUT", "ADDED"]
 
 

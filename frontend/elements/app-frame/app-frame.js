@@ -45,11 +45,12 @@ export class AppFrame extends Part {
     if (page === "saving") return h("saving-page", { key: "saving" });
     if (page === "settings") return h("settings-page", { key: "settings" });
     if (page === "how") return h("how-page", { key: "how" });
-    if (page === "make") return h("make-class", { key: `make ${ofClass}` });
-    if (page === "bring") return h("bring-in", { key: "bring" });
+    // An address of one seat may be opened at another, by the phone's "back": what that one has not, it does not show.
+    if (page === "make" && session.alone === "own") return h("make-class", { key: `make ${ofClass}` });
+    if (page === "bring" && session.alone !== "practice" && session.held?.seat.card !== null) return h("bring-in", { key: "bring" });
     if (page === "print") return h("print-page", { key: "print" });
     const dayClass = session.day?.classes.find((each) => each.id === ofClass);
-    if (page === "classes" || dayClass === undefined) return h("classes-page", { key: "classes" });
+    if (["classes", "make", "bring"].includes(page) || dayClass === undefined) return h("classes-page", { key: "classes" });
     void session.notebook?.open(dayClass.id);
     // A seat without a card keeps the gate; it has nothing to mark.
     const isShut = session.notebook?.card(dayClass.id)?.signature ?? null;

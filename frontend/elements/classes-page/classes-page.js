@@ -73,7 +73,7 @@ export class ClassesPage extends Part {
     const keepsCard = session.held?.seat.card !== null;
     const ways = [
       keepsCard && alone === null ? { words: "Bring in a class", go: () => this.#to("bring") } : null,
-      keepsCard && alone !== "practice" && count > 0 ? { words: "Print blank cards", go: () => this.#to("print") } : null,
+      alone !== "practice" && count > 0 ? { words: "Print blank cards", go: () => this.#to("print") } : null,
       { words: alone === null ? "Another seat or class" : "Join a show", go: () => session.offerAnotherSeat() },
       { words: "Read a signed card", go: () => openCard("") },
       { words: "How a placing is worked out", go: () => this.#to("how") },

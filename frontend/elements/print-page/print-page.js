@@ -41,9 +41,12 @@ export class PrintPage extends Part {
 
 /** @param {Card} card @param {string} word */
 function head(card, word) {
+  // The office prints for a judge it does not name.
+  const whose = card.seat.card === null ? "Judge:" : card.seat.name;
   return [
     h("h2", null, card.class.title),
-    h("p", null, `${[session.held?.show.title, session.held?.seat.name].filter((each) => each).join(", ")}. ${card.standard.title}. ${word}`),
+    h("p", null, `${session.held?.show.title}. ${card.standard.title}. ${word}`),
+    h("p", null, whose),
   ];
 }
 
