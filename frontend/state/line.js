@@ -59,9 +59,9 @@ export function isArranged(card) {
   return kept(card).arranged.length > 0;
 }
 
-/** Put the line in this order; with none, in the order first opened. @param {Card} card @param {readonly string[]} numbers */
+/** Put the line in this order, each where it is named first; with none, in the order first opened. @param {Card} card @param {readonly string[]} numbers */
 export function arrange(card, numbers) {
-  keep(card, { arranged: [...numbers] });
+  keep(card, { arranged: [...new Set(numbers)] });
   if (numbers.length === 0) say("The line stands as first opened.", true);
 }
 

@@ -153,7 +153,7 @@ export function enter(card, number, identification) {
 /** Say what number a horse really goes by; all that is noted of it goes with it. @param {Card} card @param {string} number @param {string} now */
 export function nameHorse(card, number, now) {
   write(card, putRight(card, number, now), `${number} is now ${now}`);
-  say(`${number} is now ${now}; all noted goes with it.`, true);
+  answer(`${number} is now ${now}; all noted goes with it.`);
   go({ number: now });
 }
 

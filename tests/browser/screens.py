@@ -196,7 +196,7 @@ SCREENS = [
     Screen("ring-long", "ring/half-bred/1234AB/profile", RING),
     Screen("ring-going", "ring/c4/7/going", RING),
     Screen("line", "line/c4/7/profile", "line-page table"),
-    Screen("line-order", "line/c4/7/profile", "line-page table", tap("^Order$")),
+    Screen("line-order", "line/c4/7/profile", "line-page table", tap("^Line-up$")),
     Screen("line-count", "line/c4/7/profile", "line-page table", tap("^Head count$")),
     Screen("line-thirty", "line/c7/515/going", "line-page table"),
     Screen("number-pad", "ring/c4/7/profile", RING, number_pad),

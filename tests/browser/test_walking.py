@@ -146,7 +146,7 @@ def test_the_line_stands_as_first_opened_and_then_as_the_judge_arranges_it_also_
     page.get_by_role("button", name="Back to 103").tap()
     phone.expect_horse("103")
 
-    open_line(phone, "Order")
+    open_line(phone, "Line-up")
     rows = page.locator("line-page ol b")
     as_opened = page.get_by_role("button", name="As first opened")
     expect(as_opened).to_be_disabled()
@@ -171,7 +171,7 @@ def test_the_line_stands_as_first_opened_and_then_as_the_judge_arranges_it_also_
     typed = page.get_by_label("Or typed, from the head of the line")
     typed.fill("12, 88")
     typed.press("Enter")
-    expect(page.get_by_role("status").last).to_have_text("88 is not in this class; the line stays as it is.")
+    expect(page.get_by_role("status").last).to_have_text("88 is not in this class. The line stays as it is.")
     expect(rows.first).to_have_text("58")
     typed.fill("12 7")
     typed.press("Enter")
@@ -186,7 +186,7 @@ def test_the_line_stands_as_first_opened_and_then_as_the_judge_arranges_it_also_
     assert in_line(phone) == ["12", "7", "58", "31", "40", "103"]
     # After the last horse the line begins anew with its own first.
     expect(phone.next).to_have_accessible_name("Next: 12, Profile")
-    open_line(phone, "Order")
+    open_line(phone, "Line-up")
     page.get_by_role("button", name="As first opened").tap()
     expect(page.locator("line-page ol b")).to_have_text(["40", "103", "7", "12", "31", "58"])
     assert [each for each in server.notes_of("judge") if each["kind"] != "looked"] == []

@@ -10,12 +10,12 @@ import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { answer } from "../../state/answer.js";
 import { openCompare } from "../../state/comparing.js";
-import { isNumber, putRight, tidyNumber } from "../../state/entering.js";
+import { isNumber, tidyNumber } from "../../state/entering.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
 import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js";
-import { go, place } from "../../state/place.js";
+import { place } from "../../state/place.js";
 import { isQuick, quickWords, tapQuick } from "../../state/quick.js";
-import { openNow, write } from "../../state/ring.js";
+import { nameHorse, openNow, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
@@ -472,10 +472,8 @@ export class HorsePad extends Part {
         "button",
         {
           onclick: () => {
-            write(card, putRight(card, number, now), `${number} is now ${now}`);
-            answer(`${number} is now ${now}; all noted goes with it.`);
+            nameHorse(card, number, now);
             this.#close();
-            go({ number: now });
           },
         },
         `${number} is really ${now}`,

@@ -6,11 +6,12 @@
  * by the buttons beside them or dragged by the handle, which is for fingers and mice only.
  */
 
+import { Drag, moved } from "../../lib/drag.js";
 import { Part } from "../../lib/part.js";
 import { counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { tidyNumber } from "../../state/entering.js";
 import { arrange, countHeads, headCount, isArranged, lineOf } from "../../state/line.js";
+import { readOrder } from "../../state/order.js";
 import { passesOf, viewsInTurn } from "../../state/passes.js";
 import { go, place } from "../../state/place.js";
 import { lookAtAll, openNow, openStop, unlooked } from "../../state/ring.js";
@@ -23,16 +24,16 @@ import { undoButton } from "../thumb-bar/undo-button.js";
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/passes.js").Pass} Pass */
 
-const SHEETS = { seen: "Seen", order: "Order", count: "Head count" };
-/** How near the edge a dragged horse scrolls the line. */
-const EDGE = 48;
+const SHEETS = { seen: "Seen", order: "Line-up", count: "Head count" };
 
 export class LinePage extends Part {
   /** @type {keyof typeof SHEETS} */
   #sheet = "seen";
   #typed = "";
-  /** While a horse is dragged. @type {{ number: string, order: string[] } | null} */
-  #drag = null;
+  #drag = new Drag(this, (order, number, isMoved) => {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    if (card !== null && isMoved) this.#put(card, order, number);
+  });
 
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
@@ -126,25 +127,16 @@ export class LinePage extends Part {
 
   /** @param {Card} card */
   #order(card) {
-    const order = this.#drag?.order ?? lineOf(card).map((horse) => horse.number);
+    const order = this.#drag.order(lineOf(card).map((horse) => horse.number));
     return [
       h(
         "ol",
-        {
-          "aria-label": "The line, its head first",
-          onpointermove: (/** @type {PointerEvent} */ event) => this.#dragged(event),
-          onpointerup: () => this.#dropped(card, true),
-          onpointercancel: () => this.#dropped(card, false),
-        },
+        { "aria-label": "The line, its head first", ...this.#drag.listens },
         ...order.map((number, at) =>
           h(
             "li",
-            { key: number, class: this.#drag?.number === number ? "dragged" : null },
-            h(
-              "span",
-              { class: "handle", "aria-hidden": "true", onpointerdown: (/** @type {PointerEvent} */ event) => this.#grabbed(event, number, order) },
-              "≡",
-            ),
+            { key: number, class: this.#drag.isDragged(number) ? "dragged" : null },
+            this.#drag.handle(number, order),
             h("b", null, number),
             h("span", { class: "marks" }, card.horse(number)?.identification ?? ""),
             this.#mover(card, order, at, -1),
@@ -276,53 +268,12 @@ export class LinePage extends Part {
 
   /** @param {Card} card */
   #putAsTyped(card) {
-    const typed = this.#typed.split(/[\s,;.]+/).map(tidyNumber).filter((each) => each !== "");
-    const strange = typed.filter((number) => card.horse(number) === null);
-    if (strange.length > 0) return say(`${listed(strange)} ${strange.length === 1 ? "is" : "are"} not in this class; the line stays as it is.`, true);
-    if (typed.length === 0) return;
+    const { numbers, problem } = readOrder(card, this.#typed);
+    if (problem !== null) return say(`${problem} The line stays as it is.`, true);
+    if (numbers.length === 0) return;
     this.#typed = "";
-    arrange(card, [...new Set([...typed, ...lineOf(card).map((horse) => horse.number)])]);
+    arrange(card, [...numbers, ...lineOf(card).map((horse) => horse.number)]);
     this.repaint();
-    say(`The line begins with ${listed(typed)}.`, true);
+    say(`The line begins with ${listed(numbers)}.`, true);
   }
-
-  /** @param {PointerEvent} event @param {string} number @param {readonly string[]} order */
-  #grabbed(event, number, order) {
-    if (event.button !== 0) return;
-    event.preventDefault();
-    // The list keeps the finger: a row that moves in the page would lose it.
-    this.querySelector("ol")?.setPointerCapture(event.pointerId);
-    this.#drag = { number, order: [...order] };
-    this.repaint();
-  }
-
-  /** @param {PointerEvent} event */
-  #dragged({ clientY }) {
-    const drag = this.#drag;
-    const main = this.querySelector("main");
-    if (drag === null || main === null) return;
-    const { top, bottom } = main.getBoundingClientRect();
-    main.scrollTop += clientY < top + EDGE ? -EDGE / 4 : clientY > bottom - EDGE ? EDGE / 4 : 0;
-    const above = [...main.querySelectorAll("ol > li")].filter((row, at) => {
-      const box = row.getBoundingClientRect();
-      return drag.order[at] !== drag.number && box.top + box.height / 2 < clientY;
-    });
-    if (drag.order.indexOf(drag.number) === above.length) return;
-    drag.order = moved(drag.order, drag.number, above.length);
-    this.repaint();
-  }
-
-  /** @param {Card} card @param {boolean} isKept false where the drag was broken off */
-  #dropped(card, isKept) {
-    const drag = this.#drag;
-    if (drag === null) return;
-    this.#drag = null;
-    if (isKept && drag.order.join() !== lineOf(card).map((horse) => horse.number).join()) this.#put(card, drag.order, drag.number);
-    else this.repaint();
-  }
-}
-
-/** @param {readonly string[]} order @param {string} number @param {number} to */
-function moved(order, number, to) {
-  return order.filter((each) => each !== number).toSpliced(to, 0, number);
 }
