@@ -20,12 +20,13 @@ export function counted(count, one, many = `${one}s`) {
 }
 
 /**
- * How long ago, as a person would say it. A clock that was put back does not make it the future.
+ * How long ago, as a person would say it; of a moment still to come, that the clock was put back since.
  * @param {number} then_ms
  * @param {number} now_ms
  */
 export function ago(then_ms, now_ms) {
   const age_ms = now_ms - then_ms;
+  if (age_ms < -MINUTE_MS) return "before this phone's clock was changed";
   if (age_ms < 45 * SECOND_MS) return "just now";
   if (age_ms < 90 * SECOND_MS) return "a minute ago";
   if (age_ms < 55 * MINUTE_MS) return `${Math.round(age_ms / MINUTE_MS)} minutes ago`;

@@ -123,7 +123,7 @@ export class Sync {
     if (held !== undefined && held?.owner !== this.#owner) return this.#handOver();
     // A join whose answer was lost may have given the cookie to another seat.
     if (await seats.kept("joining").catch(() => false)) this.#isConfirmed = false;
-    if (!this.#isConfirmed || Date.now() - this.#dayAt > DAY_IS_OLD_MS) {
+    if (!this.#isConfirmed || Math.abs(Date.now() - this.#dayAt) > DAY_IS_OLD_MS) {
       const day = await server.day();
       if (this.#isStopped) return;
       await seats.holdSeat(day, this.#owner).catch(() => undefined);

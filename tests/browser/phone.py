@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import BrowserContext, Locator, Page, Playwright, expect
+from playwright.sync_api import BrowserContext, CDPSession, Locator, Page, Playwright, expect
 
 from nearside.web.linking import linked_names
 from tests.browser.chromium import ARGUMENTS, find_chromium
@@ -33,6 +33,7 @@ class Phone:
         self._storage = storage
         self._server = server
         self.problems: list[str] = []
+        self._devtools: CDPSession | None = None
         self.context = self._open()
         self.page = self.context.pages[0]
         self._watch(self.page)
@@ -68,14 +69,23 @@ class Phone:
         """Close the browser, all of it."""
         self.context.close()
 
-    def cold_start(self, times_slower: int = 1) -> None:
-        """Open the browser anew, and in it the page, as from the home screen."""
+    def cold_start(self, times_slower: int = 1, room: int | None = None) -> None:
+        """Open the browser anew, and in it the page, as from the home screen; with `room` bytes."""
         self.context = self._open()
         self.page = self.context.pages[0]
         self._watch(self.page)
         if times_slower > 1:
             self.slow(times_slower)
+        if room is not None:
+            self.make_room(room)
         self.page.goto(f"{self._server.address}/")
+
+    def make_room(self, room: int | None) -> None:
+        """The browser's own quota for the page, in bytes; None is the usual one."""
+        if self._devtools is None:
+            self._devtools = self.context.new_cdp_session(self.page)
+        quota = {} if room is None else {"quotaSize": room}
+        self._devtools.send("Storage.overrideQuotaForOrigin", {"origin": self._server.address, **quota})
 
     def slow(self, times: int) -> None:
         """Slow the page's processor, as on an old phone."""
