@@ -84,7 +84,9 @@ def another_seat(page: Page) -> None:
     expect(page.get_by_role("heading", name=re.compile("^(Another seat|Take another)"))).to_be_visible()
 
 
-def all_of_a_class(page: Page) -> None:
+def class_of_one_s_own(page: Page) -> None:
+    tap("^A class of your own on this phone")(page)
+    expect(page.locator("make-class form")).to_be_visible()
     for part in page.locator("make-class details").all():
         part.evaluate("(each) => { each.open = true; }")
     page.get_by_label("Numbers, with anything between them").fill("7, 12, 1234567")
@@ -175,15 +177,17 @@ def read_there(page: Page) -> None:
 
 PLACING = "placing-page .order .horse"
 
+# Before a show is joined.
 WELCOME = Screen("welcome", "", "join-page form")
+OWN_CLASS = Screen("make-class", "", "join-page form", class_of_one_s_own)
 
 SCREENS = [
     WELCOME,
+    OWN_CLASS,
     Screen("classes", "classes", "classes-page li"),
     Screen("settings", "settings", "settings-page"),
     Screen("how", "how", "how-page .scores"),
     Screen("saving", "saving", "saving-page"),
-    Screen("make-class", "make", "make-class form", all_of_a_class),
     Screen("bring-in", "bring", "bring-in h1"),
     Screen("print", "print", "print-page h1"),
     Screen("ring", "ring/c4/7/profile", RING),
@@ -247,6 +251,7 @@ class Stage:
         self.server.write("scribe", note("d1", kind="mark", number="31", trait="chest", view="front", degree=-2))
         self.server.write("steward", note("g1", kind="presence", number="103", state="absent"))
         self.page.goto(f"{self.server.address}/")
+        self._is_joined = False
 
     @property
     def page(self) -> Page:
@@ -260,10 +265,12 @@ class Stage:
         """Go to a screen as if from nowhere: whatever was open or in the way before is gone."""
         page = self.page
         page.unroute_all()
-        if screen is WELCOME:
+        if screen in (WELCOME, OWN_CLASS):
             expect(page.locator(screen.shown)).to_be_visible()
+            if screen.then is not None:
+                screen.then(page)
             return
-        if page.get_by_role("button", name="Join the show").count() > 0:
+        if not self._is_joined:
             self._join()
         if page.locator("join-page").count() > 0:
             tap("^Stay ")(page)
@@ -278,8 +285,12 @@ class Stage:
         page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
     def _join(self) -> None:
-        self.page.get_by_label("Code").fill(self.server.codes["judge"])
-        tap("^Join the show")(self.page)
+        self._is_joined = True
+        self.page.goto("about:blank")
+        self.page.goto(f"{self.server.address}/#join={self.server.codes['judge']}")
+        expect(self.page.get_by_role("heading", name=re.compile("^(Mill Meadow|Take another seat)"))).to_be_visible()
+        if self.page.get_by_role("button", name="Join with this code").count() > 0:
+            tap("^Join with this code")(self.page)
         expect(self.page.get_by_text(re.compile("^Ready for the day: "))).to_be_visible()
         self.phone.expect_saved("At the office")
 
