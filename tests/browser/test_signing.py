@@ -30,7 +30,7 @@ def arrange(page: Page, typed: str) -> None:
 
 
 def open_points(page: Page) -> list[str]:
-    return [each.inner_text() for each in page.locator(".points > .open > span").all()]
+    return [each.inner_text() for each in page.locator(".points > li > span").all()]
 
 
 def tap_twice(page: Page, target: Locator) -> None:
@@ -80,13 +80,15 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     phone.open_class()
     phone.expect_degree("short, strong topline", 3)
     page = phone.page
+    page.locator(".to-line").tap()
+    page.get_by_role("button", name="Head count").tap()
+    page.get_by_role("button", name="One more").tap()
+    page.get_by_role("button", name="‹ Ring").tap()
     page.locator("thumb-bar .to-placing").tap()
     expect(page.locator(".order > li")).to_have_count(4)
     to_sign(page)
     expect(page.get_by_role("button", name="Sign this card")).to_be_disabled()
-    expect(page.locator(".points > .open").first).to_contain_text(
-        "Before signing: You have set no order of your own yet."
-    )
+    expect(page.locator(".points > li").first).to_contain_text("Before signing: You have set no order of your own yet.")
     page.get_by_role("button", name="Arrange: You have set no order of your own yet.").tap()
     page.get_by_role("button", name="‹ Placing").tap()
 
@@ -94,15 +96,13 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     to_sign(page)
     expect(page.get_by_role("button", name="Sign this card")).to_be_enabled()
     assert open_points(page) == [
-        "58 is absent by the gate, and in your order.",
-        "Head count: 5 at the gate, 5 on your card. Not on your card: 103. Not noted present: 58.",
-        "40 is placed by your notes, and left out.",
-        "103 never looked at.",
+        "58: absent by the gate, and in your order.",
+        "40: placed by your notes, and left out.",
+        "103: present by the gate, and not on your card.",
+        "Head count: you counted 6, your card speaks of 5.",
+        "103: never looked at.",
         "1 pair against your notes.",
     ]
-    expect(page.locator(".points > li:not(.open) > span")).to_have_text(
-        ["Every number is entered, and stands once.", "No dispute is open."]
-    )
     page.get_by_role("button", name=re.compile("^Look: 103")).tap()
     phone.expect_horse("103")
     page.locator("thumb-bar .to-placing").tap()
@@ -110,7 +110,14 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     to_sign(page)
     expect(page.locator(".read-back > li").nth(1)).to_have_text("2nd7sorrel, blaze")
     expect(page.locator(".read-back > li").nth(3)).to_contain_text("Places end here")
-    assert [each for each in open_points(page) if "58" in each or "Head count" in each] == []
+    assert [each for each in open_points(page) if "58" in each or "gate" in each] == []
+    page.get_by_role("button", name=re.compile("^Count: Head count")).tap()
+    page.get_by_role("button", name="Head count").tap()
+    page.get_by_role("button", name="One less").tap()
+    page.get_by_role("button", name="‹ Ring").tap()
+    page.locator("thumb-bar .to-placing").tap()
+    to_sign(page)
+    expect(page.locator(".points > li > span")).to_have_text(["103: never looked at.", "1 pair against your notes."])
 
     # Twice at one place asks, and signs nothing; the order is still to be changed.
     tap_twice(page, page.get_by_role("button", name="Sign this card"))

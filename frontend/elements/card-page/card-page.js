@@ -6,7 +6,6 @@
  */
 
 import { Part } from "../../lib/part.js";
-import { clock } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { linkOf } from "../../state/cardlink.js";
 import { go, place } from "../../state/place.js";
@@ -60,7 +59,7 @@ export class CardPage extends Part {
     return h(
       "main",
       { "data-shows": this.#showsCode ? "code" : "digits" },
-      h("p", null, h("b", null, `Signed ${clock(signed.signed_at, Date.now())}.`), " This card is shut."),
+      h("p", null, h("b", null, `Signed ${new Date(signed.signed_at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" })}`), `, ${session.held?.seat.name}, ${session.held?.show.title}. This card is shut.`),
       digits(signed.order, card.class.places),
       h("div", { class: "apart" }, apart(signed)),
       h(

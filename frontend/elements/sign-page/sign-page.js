@@ -41,21 +41,23 @@ export class SignPage extends Part {
   #card(card, placing) {
     const order = ownOrder(card)?.numbers ?? [];
     const { places } = card.class;
+    const open = points(card, placing);
     const back = takenBack(card);
     return [
       signs(card) ? null : h("p", { class: "problem" }, "Only the judge signs. This seat may look."),
       back === null ? null : h("p", null, `Signed before, taken back ${clock(back.at, Date.now())}: ${back.reason}`),
-      h("h2", { id: "check" }, "Check"),
+      h("p", null, "Checked: each number entered, present and once; head count, looks, disputes, circles of calls."),
+      open.length === 0 ? h("p", null, h("b", null, "✓ Nothing is open.")) : null,
       h(
         "ul",
-        { class: "points", "aria-labelledby": "check" },
-        ...points(card, placing).map(({ said, label, act, isOpen, stops }) =>
+        { class: "points", "aria-label": "What is open" },
+        ...open.map(({ said, label, act, stops }) =>
           h(
             "li",
-            { key: said, class: isOpen ? "open" : null },
-            h("i", { "aria-hidden": "true" }, isOpen ? "!" : "✓"),
+            { key: said },
+            h("i", { "aria-hidden": "true" }, "!"),
             h("span", null, stops ? h("b", null, "Before signing: ") : null, said),
-            label === null ? null : h("button", { "aria-label": `${label}: ${said}`, onclick: act }, label),
+            h("button", { "aria-label": `${label}: ${said}`, onclick: act }, label),
           ),
         ),
       ),
