@@ -18,14 +18,14 @@ import { merge } from "../engine/merging.js";
 import { place } from "../engine/placing.js";
 import { cardFacts, schemeOf, sheetOf } from "../engine/sheets.js";
 import { IMPRESSION } from "../engine/weighing.js";
+import { asset } from "../offline/basics.js";
 import { session } from "./session.js";
 
 const IN_FULL = IMPRESSION[0] ?? 1;
 
 /** @returns {Promise<Worked>} */
 export async function workedClass() {
-  const answers = await Promise.all([fetch("/how/class.json"), fetch("/how/words.json")]);
-  const [file, told] = /** @type {[ClassFile, Told]} */ (await Promise.all(answers.map((answer) => answer.json())));
+  const [file, told] = await Promise.all([asset("/how/class.json"), asset("/how/words.json")]);
   const standard = /** @type {Standard} */ (file.class.standard);
   const placing = place(file, standard, session.day?.words);
   const scheme = schemeOf(standard, file.class.sexes);

@@ -56,6 +56,7 @@ def test_names_stay_apart_and_each_module_runs_once_before_those_that_need_it() 
         ({"/main.js": "export { a };\nconst a = 1;\n"}, "“export { a };”"),
         ({"/main.js": 'const a = await import("./words.js");\n'}, "“const a = await import"),
         ({"/main.js": "console.log(import.meta.url);\n"}, "import.meta"),
+        ({"/main.js": "const a = f();\nconst [b] = (a.c);\n"}, "“const [b] = (a.c);”: the shortening"),
         ({"/main.js": 'import { a } from "https://elsewhere.example/a.js";\n'}, "elsewhere"),
     ],
 )

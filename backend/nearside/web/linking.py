@@ -21,6 +21,8 @@ _IMPORT = re.compile(r'^import (?:\{(?P<names>[^}]*)\}|\* as (?P<whole>\w+)) fro
 _RENAMED = re.compile(r"(\w+) as (\w+)")
 _EXPORT = re.compile(r"^export (?:async function\*?|function\*?|class|const) (\w+)", re.MULTILINE)
 _OTHER = re.compile(r"^(?:import|export)\b.*|.*\bimport(?:\(|\.meta).*", re.MULTILINE)
+_DECLARED = re.compile(r"^(?P<indent>[ \t]*)(?:const|let) (?P<names>[^=]*?) ?= ?(?P<value>.*)$")
+_GROUP = re.compile(r"(?<![\w$\])?.])\((?![^()]*\) ?=>)")
 _COMMENT = re.compile(r"/\*(?:(?!\*/)[\s\S])*\*/|^[ \t]*//.*$", re.MULTILINE)
 
 
@@ -110,8 +112,34 @@ def _wrapped(path: str, text: str, names: Mapping[str, str], exported: Mapping[s
             f'{path}, “{other[0].strip()}”: understood are only `import {{...}} from "./..."`, '
             '`import * as name from "./..."` and `export` before a function, class or const'
         )
+    if (line := _moved_line(_COMMENT.sub("", body))) is not None:
+        raise NotLinked(
+            f"{path}, “{line}”: the shortening of names would move it above what it reads; take a step between"
+        )
     outer = ",".join(f"{names[path]}${name}" for name in exported[path])
     return f"const [{outer}]=(()=>{{\n{body}\nreturn[{','.join(exported[path])}]}})();"
+
+
+def _moved_line(text: str) -> str | None:
+    """A line that the shortener moves wrongly, or None.
+
+    It joins declarations that follow one another, and puts one that takes a value apart (`const [a] = ...`) first where
+    the value holds something in brackets of its own, even if that reads a name declared just before.
+    """
+    before: set[str] = set()
+    indent = ""
+    for line in text.splitlines():
+        found = _DECLARED.match(line)
+        if found is None or found["indent"] != indent:
+            before = set()
+        if found is None:
+            continue
+        indent = found["indent"]
+        reads = before & set(re.findall(r"[\w$]+", found["value"]))
+        if found["names"][:1] in "[{" and reads and _GROUP.search(found["value"]):
+            return line.strip()
+        before |= set(re.findall(r"[\w$]+", found["names"]))
+    return None
 
 
 def _whole(path: str, names: Mapping[str, str], exported: Mapping[str, list[str]]) -> str:

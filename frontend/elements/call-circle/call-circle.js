@@ -71,7 +71,8 @@ function pointAt(angle) {
 function arrow(from, to) {
   if (from === undefined || to === undefined) return null;
   const length = Math.hypot(to.x - from.x, to.y - from.y);
-  const [dx, dy] = [(to.x - from.x) / length, (to.y - from.y) / length];
+  const dx = (to.x - from.x) / length;
+  const dy = (to.y - from.y) / length;
   /** @param {number} along @param {number} [aside] */
   const at = (along, aside = 0) =>
     `${rounded(from.x + dx * along - dy * aside)} ${rounded(from.y + dy * along + dx * aside)}`;

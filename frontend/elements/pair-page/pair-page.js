@@ -137,7 +137,7 @@ export class PairPage extends Part {
   /** @param {Placing | null} placing @param {Pair | null} pair */
   #next(placing, pair) {
     const at = pair === null || placing === null ? -1 : placing.placing.indexOf(pair.lower);
-    const [upper, lower] = at === -1 ? [] : (placing?.placing.slice(at, at + 2) ?? []);
+    const [upper, lower] = at === -1 ? [] : placing?.placing.slice(at, at + 2) ?? [];
     if (upper === undefined || lower === undefined) return h("button", { disabled: true }, "Last pair");
     const name = `${upper} over ${lower}`;
     return h("button", { "aria-label": `Next pair, ${name}`, onclick: () => go({ pair: [upper, lower] }) }, `${name} ›`);
