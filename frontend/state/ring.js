@@ -68,7 +68,9 @@ export function tapLooked(card, stop) {
   if (!takesMarks(card, stop.number)) return;
   const isTaken = isLookedThrough(card, stop);
   const what = passOf(card.standard, stop.view).title.toLowerCase();
-  write(card, looks(card, stop, !isTaken), `${stop.number}: ${isTaken ? `look taken back, ${what}` : `looked at, ${what}`}`);
+  const words = `${stop.number}: ${isTaken ? "look taken back" : "looked at"}, ${what}`;
+  write(card, looks(card, stop, !isTaken), words);
+  answer(words);
 }
 
 /** What is left to look at in a pass, in the whole line. @param {Card} card @param {import("./passes.js").Pass} pass */
