@@ -194,7 +194,7 @@ def test_at_320_pixels_and_at_200_percent_text_nothing_runs_off_the_side(phone: 
         # Container queries look at the text's size when the container changes its own.
         for step in (1, 0):
             phone.page.set_viewport_size({"width": width - step, "height": 844})
-        for go in ("#/ring/c4/7/profile", "#/placing/c4", "#/classes", "#/saving"):
+        for go in ("#/ring/c4/7/profile", "#/line/c4", "#/placing/c4", "#/classes", "#/saving"):
             phone.page.evaluate("(to) => { location.hash = to; }", go)
             expect(phone.page.locator("h1").first).to_be_attached()
             too_wide = phone.page.evaluate(

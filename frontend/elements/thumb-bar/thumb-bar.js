@@ -96,7 +96,7 @@ export class ThumbBar extends Part {
     return h(
       "button",
       { class: kind, "aria-label": said, onclick: () => walkOn(card, stop, next) },
-      h("b", null, `${large} ›`),
+      h("b", { class: large.length > 4 && isSameView ? "long" : null }, `${large} ›`),
       small === "" ? null : h("small", null, small),
     );
   }
