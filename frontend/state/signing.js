@@ -69,7 +69,7 @@ export function points(card, placing) {
 export function sign(card) {
   const numbers = ownOrder(card)?.numbers ?? [];
   write(card, [{ kind: "sign", numbers, reason: null }], "signed");
-  say("Signed. The card is shut.", true);
+  say("Signed. The card is shut.");
 }
 
 /** @param {Card} card @param {string} reason */
