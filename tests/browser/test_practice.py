@@ -79,7 +79,7 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     expect(page.get_by_text("Practice")).to_have_count(0)
     assert server.notes_of("judge") == []
 
-    # Begun anew, it is as at first.
+    # Begun anew, it is as at first; and on a small screen the next horse begins with what there is to see of it.
     page.get_by_role("button", name="Back").tap()
     page.get_by_role("button", name="Another seat or class").tap()
     page.get_by_role("button", name="Try it: a practice class").tap()
@@ -88,3 +88,9 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     expect(page.locator(".hint")).to_contain_text("Tap the end that you see")
     phone.expect_degree("long, free, elastic stride", 0)
     assert phone.stored("notes") == []
+    page.set_viewport_size({"width": 320, "height": 568})
+    phone.end("long, free, elastic stride").tap()
+    page.locator("main.practice").evaluate("(main) => main.scrollTo(0, 300)")
+    phone.next.tap()
+    phone.expect_horse("11")
+    expect(page.get_by_text("The feet swing out a little.")).to_be_in_viewport()

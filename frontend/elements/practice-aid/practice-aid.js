@@ -18,6 +18,7 @@ import { viewFrom } from "../../state/telling.js";
 export class PracticeAid extends Part {
   /** @type {Spot | null} */
   #spot = null;
+  #shown = "";
 
   /** @param {Spot} spot */
   set spot(spot) {
@@ -29,6 +30,15 @@ export class PracticeAid extends Part {
     if (session.alone !== "practice" || this.#spot === null) return null;
     const hint = hintAt(this.#spot);
     return [this.#spot === "traits" ? this.#seen() : null, hint === null ? null : h("p", { class: "hint" }, hint)];
+  }
+
+  repaint() {
+    super.repaint();
+    const { number, view } = place();
+    const shown = `${number} ${view}`;
+    // Where what is told scrolls with the traits, another horse begins with what there is to see of it.
+    if (this.#spot === "traits" && shown !== this.#shown) this.parentElement?.scrollTo(0, 0);
+    this.#shown = shown;
   }
 
   #seen() {
