@@ -28,6 +28,7 @@ import { SavedState } from "./elements/saved-state/saved-state.js";
 import { SavingPage } from "./elements/saving-page/saving-page.js";
 import { SettingsPage } from "./elements/settings-page/settings-page.js";
 import { SignPage } from "./elements/sign-page/sign-page.js";
+import { StandingList } from "./elements/standing-list/standing-list.js";
 import { ThumbBar } from "./elements/thumb-bar/thumb-bar.js";
 import { TraitLines } from "./elements/trait-lines/trait-lines.js";
 import { UpdateBar } from "./elements/update-bar/update-bar.js";
@@ -43,6 +44,7 @@ const ELEMENTS = {
   "horse-line": HorseLine,
   "horse-bar": HorseBar,
   "trait-lines": TraitLines,
+  "standing-list": StandingList,
   "thumb-bar": ThumbBar,
   "number-pad": NumberPad,
   "horse-pad": HorsePad,

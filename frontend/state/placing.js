@@ -39,6 +39,11 @@ export function suggestion(classId) {
   return { placing: last.get(nameOf(classId)) ?? null, isCurrent: false };
 }
 
+/** The placing worked out last, which may be of a moment ago; nothing is worked out for it. @param {string} classId */
+export function lastPlacing(classId) {
+  return last.get(nameOf(classId)) ?? null;
+}
+
 /** Work the placing out ahead, once nothing was tapped for a moment. @param {string} classId */
 export function foresee(classId) {
   const card = session.notebook?.card(classId) ?? null;
@@ -49,14 +54,14 @@ export function foresee(classId) {
 
 /** @param {string} classId */
 function workOut(classId) {
-  const isAwaited = awaited.delete(classId);
+  awaited.delete(classId);
   const card = session.notebook?.card(classId) ?? null;
   if (card === null || worked.has(card)) return;
   const placing = placed(card.file, card.standard, session.day?.words);
   worked.set(card, placing);
   last.set(nameOf(classId), placing);
   tellMoves(nameOf(classId), placing.placing);
-  if (isAwaited) changed();
+  changed();
 }
 
 /** @param {() => void} work */

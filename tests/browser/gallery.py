@@ -43,6 +43,8 @@ def _take(stage: Stage, name: str, folder: Path) -> None:
     screen = next(each for each in SCREENS if each.name == name)
     stage.page.set_viewport_size({"width": 390, "height": 844})
     stage.open(screen)
+    if stage.page.locator("standing-list").count() > 0:
+        stage.page.wait_for_timeout(700)  # the placing beside the traits is worked out once the thumb rests
     for size, (width, height) in SIZES.items():
         stage.page.set_viewport_size({"width": width, "height": height})
         for theme in THEMES:

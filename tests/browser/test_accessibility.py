@@ -175,12 +175,30 @@ SPACING = """() => {
 }"""
 
 
+# Title and badge of the class: in sight on all of its pages, wherever they are scrolled to.
+CLASS_IN_SIGHT = """() => {
+    if (document.querySelector("class-bar") === null) return [];
+    for (const each of document.querySelectorAll("app-frame, app-frame *")) each.scrollTop = each.scrollHeight;
+    const lost = [...document.querySelectorAll("class-bar h1, class-bar .badge")].filter((each) => {
+        const { left, top, right, bottom } = each.getBoundingClientRect();
+        const on = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+        const isSeen = top >= 0 && bottom <= innerHeight && left >= 0 && right <= innerWidth;
+        // Behind an open dialog it is dimmed, and seen above it.
+        const isDimmed = on?.localName === "dialog" && on.getBoundingClientRect().top > bottom - 4;
+        return !isSeen || !(each.contains(on) || isDimmed);
+    });
+    return lost.map((each) => `${each.localName}.${each.className} is out of sight`);
+}"""
+
 TWICE = "() => { document.documentElement.style.fontSize = '32px'; }"
 USUAL = "() => { document.adoptedStyleSheets = []; document.documentElement.style.fontSize = ''; }"
 DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
 # What is measured, at which size of the screen, after what was done to the text.
 MEASURES: dict[str, tuple[tuple[int, int], list[str], str]] = {
+    "the class in sight": (PHONE, [CLASS_IN_SIGHT], USUAL),
+    "the class in sight on its side": (SIDE, [CLASS_IN_SIGHT], USUAL),
+    "the class in sight in large text": (PHONE, [CLASS_IN_SIGHT], TWICE),
     "targets of a phone": (PHONE, [CRAMPED, CUT_OFF, COVERED], USUAL),
     "targets of a small phone": (SMALL, [CRAMPED, CUT_OFF, COVERED], USUAL),
     "targets of a phone on its side": (SIDE, [CRAMPED, CUT_OFF, COVERED], USUAL),

@@ -7,6 +7,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.phone import Phone
 from tests.browser.served import Served
 
+BACKGROUND = "(each) => getComputedStyle(each).backgroundColor"
 LIGHT, DARK = "rgb(251, 250, 244)", "rgb(18, 20, 15)"
 
 
@@ -83,3 +84,43 @@ def test_a_setting_the_phone_cannot_keep_is_said_and_holds_while_the_page_is_ope
     choose(phone.page, "Dark, for the barn")
     expect(phone.page.get_by_text("This phone could not keep the setting")).to_be_visible()
     expect_paper(phone.page, DARK)
+
+
+def test_a_wide_screen_has_the_placing_beside_the_traits_and_the_left_hand_has_its_bar_on_the_left(
+    phone: Phone,
+) -> None:
+    phone.join()
+    phone.open_class()
+    placing = phone.page.get_by_role("list", name="Suggested")
+    for number in ("7", "12"):
+        phone.horse(number).tap()
+        phone.expect_horse(number)
+        for _ in range(1 if number == "7" else 2):
+            phone.end("short, strong topline").tap()
+    assert placing.count() == 0 or not placing.is_visible()
+    for width, height in ((844, 390), (820, 1180)):
+        phone.page.set_viewport_size({"width": width, "height": height})
+        expect(placing.get_by_role("listitem")).to_have_text(["1st12", "2nd7"])
+        box, traits = placing.bounding_box(), phone.page.locator("trait-lines").bounding_box()
+        assert box is not None
+        assert traits is not None
+        assert box["x"] >= traits["x"] + traits["width"] - 1
+    phone.page.set_viewport_size({"width": 844, "height": 390})
+    phone.page.evaluate("() => { document.documentElement.dataset.hand = 'left'; }")
+    bar = phone.page.locator("thumb-bar").bounding_box()
+    assert bar is not None
+    assert bar["x"] < 10
+
+
+def test_in_the_person_s_own_colors_a_degree_and_a_choice_are_still_seen(phone: Phone) -> None:
+    phone.join()
+    phone.open_class()
+    phone.end("short, strong topline").tap()
+    phone.expect_degree("short, strong topline", 1)
+    phone.page.emulate_media(forced_colors="active")
+    filled, empty = (
+        phone.end("short, strong topline").locator(".degree > i").nth(place).evaluate(BACKGROUND) for place in (0, 1)
+    )
+    assert filled != empty
+    here, elsewhere = phone.view("Profile").evaluate(BACKGROUND), phone.view("Front").evaluate(BACKGROUND)
+    assert here != elsewhere
