@@ -82,7 +82,7 @@ export async function bringInto(source, dayClass) {
   const late = missing(source, dayClass, notes);
   if (late.length > 0) {
     const drafts = late.map(({ number, identification }) => entered(number, identification ?? ""));
-    await notebook?.write(dayClass.id, drafts, `${counted(late.length, "number")} brought in`);
+    await notebook?.write(dayClass.id, drafts, `${counted(late.length, "number")} brought in`).kept;
   }
   await notebook?.bringIn(dayClass.id, notes);
   return {

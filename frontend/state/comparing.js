@@ -7,7 +7,6 @@
  * @typedef {{ winner: string, loser: string }} Call
  */
 
-import { answer } from "./answer.js";
 import { go, place } from "./place.js";
 import { neighbor, openNow, write } from "./ring.js";
 import { session } from "./session.js";
@@ -36,8 +35,8 @@ export function tapCall(card, { winner, loser }) {
   if (!takesCalls(card)) return;
   const isTaken = card.winner(winner, loser) === winner;
   const words = isTaken ? `call ${winner} over ${loser} taken back` : `${winner} over ${loser}`;
-  write(card, [{ kind: "over", pair: [winner, loser], winner: isTaken ? null : winner }], words);
-  answer(isTaken ? `Taken back: ${winner} over ${loser}.` : `${winner} over ${loser}, by direct call.`);
+  const said = isTaken ? `Taken back: ${winner} over ${loser}.` : `${words}, by direct call.`;
+  write(card, [{ kind: "over", pair: [winner, loser], winner: isTaken ? null : winner }], words, said);
 }
 
 /** The calls that go round in a circle of horses. @param {Placing} placing @param {readonly string[]} circle @returns {Call[]} */

@@ -32,6 +32,6 @@ export function takeMarkBack(card, stop, trait) {
 function mark(card, { number, view }, trait, degree) {
   if (!takesMarks(card, number)) return;
   const words = `${number}: ${markSaid(trait, degree)}`;
-  write(card, [{ kind: "mark", number, trait: trait.key, view, degree: degree || null }], words);
-  answer(degree < 0 && trait.weight === SERIOUS ? `${words}. A serious fault.` : words);
+  const said = degree < 0 && trait.weight === SERIOUS ? `${words}. A serious fault.` : words;
+  write(card, [{ kind: "mark", number, trait: trait.key, view, degree: degree || null }], words, said);
 }

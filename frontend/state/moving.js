@@ -14,7 +14,6 @@
 
 import { isEmpty, KINDS, slotOf } from "../engine/merging.js";
 import { counted, listed } from "../lib/phrases.js";
-import { answer } from "./answer.js";
 import { draftOf } from "./card.js";
 import { go } from "./place.js";
 import { openNow, write } from "./ring.js";
@@ -62,9 +61,8 @@ export function move(card, asked) {
   const { from, to, isSwap, views } = asked;
   const { drafts, dropped } = planned(card, asked);
   const what = isSwap ? `${from} and ${to} swapped${seenFrom(views)}` : `${counts(heldOf(card, from, views))} moved from ${from} to ${to}`;
-  write(card, drafts, what, { number: from, view: openNow(card).view });
-  answer(`${what}.${dropped ? ` The call between ${from} and ${to} is taken back.` : ""}`);
-  if (!isSwap) go({ number: to });
+  const said = `${what}.${dropped ? ` The call between ${from} and ${to} is taken back.` : ""}`;
+  if (write(card, drafts, what, said, { number: from, view: openNow(card).view }) && !isSwap) go({ number: to });
 }
 
 /** @param {readonly string[] | null} views */

@@ -11,6 +11,7 @@
  * @typedef {{ number: string, view: string }} Stop
  * @typedef {{ id: string, before: Note | null, others?: Note[] }} Written what stood before; others where it was disputed
  * @typedef {{ class: string, notes: Written[], words: string, from?: Stop }} Step `from` where one was before it
+ * @typedef {{ why: string | null, kept: Promise<void> }} Taken why it was refused; when the disk has it, or has not
  * @typedef {{ class: string, note: SentNote | null, words: string, from: Stop | null, isTaken: boolean,
  *   isReopened: boolean, struck: string | null, left: number, of: number, why: string | null }} TakenBack a dispute open
  *   again; a horse entered, now noted as absent; how many of how many notes were changed since and stand; why a shut
@@ -24,7 +25,6 @@ import * as seats from "../offline/seats.js";
 import * as tabs from "../offline/tabs.js";
 import { Card, draftOf } from "./card.js";
 import { refusal } from "./shut.js";
-import { say } from "./voice.js";
 
 const MOST_STEPS = 20;
 const TRIES_TO_SAVE_EVERY_MS = 5000;
@@ -122,22 +122,24 @@ export class Notebook {
   }
 
   /**
-   * Write notes. They are in the card when this returns; the promise resolves when the disk has them, or has not.
-   * A shut card refuses, and says why. A signature is no step: it is taken back with a reason, not by undo.
+   * Write notes. They are in the card when this returns, all of them or none: then it tells why. A signature is no step:
+   * it is taken back with a reason, not by undo.
    * @param {string} classId
    * @param {readonly Draft[]} drafts each of another slot
    * @param {string} words what was done, for taking it back
    * @param {Stop} [from] where taking it back leads to; with it, a step may be without notes
+   * @returns {Taken}
    */
-  async write(classId, drafts, words, from) {
+  write(classId, drafts, words, from) {
     const card = this.card(classId);
-    if (card === null || (drafts.length === 0 && from === undefined) || isRefused(card, drafts)) return;
+    const why = card === null ? "This class is not read from this phone yet: try again." : refusal(card, drafts);
+    if (card === null || why !== null || (drafts.length === 0 && from === undefined)) return { why, kept: Promise.resolve() };
     const notes = stampedAll(card, drafts);
     /** @type {Step} */
     const step = { class: classId, notes: notes.map((note) => ({ id: note.id, ...valueBefore(card, note) })), words };
     if (from !== undefined) step.from = from;
     if (drafts[0]?.kind !== "sign") this.#steps = [...this.#steps, step].slice(-MOST_STEPS);
-    await this.#put(classId, notes);
+    return { why, kept: this.#put(classId, notes) };
   }
 
   /** What would be taken back next. @returns {Step | null} */
@@ -154,8 +156,8 @@ export class Notebook {
   async takeBack() {
     const step = this.lastStep;
     if (step === null) return null;
-    this.#steps = this.#steps.slice(0, -1);
     await this.open(step.class);
+    if (!this.#steps.includes(step)) return this.takeBack(); // a quicker tap took it back meanwhile
     const card = this.card(step.class);
     const notes = this.#of(step.class);
     const first = notes.get(step.notes[0]?.id ?? "") ?? null;
@@ -164,9 +166,10 @@ export class Notebook {
     const left = found.filter((each) => each.length === 0).length;
     const restored = found.flat();
     const why = card === null ? null : refusal(card, restored.map(({ draft }) => draft));
-    if (card === null || why !== null || (restored.length === 0 && step.notes.length > 0)) {
-      if (why === null) await this.#keep([]);
-      else this.#steps = [...this.#steps, step];
+    const isLeft = card === null || (restored.length === 0 && step.notes.length > 0);
+    if (why === null) this.#steps = this.#steps.filter((each) => each !== step);
+    if (why !== null || isLeft) {
+      if (isLeft) await this.#keep([]);
       return { ...said, isTaken: false, isReopened: false, struck: null, left, why };
     }
     const written = stampedAll(card, restored.map(({ draft }) => draft));
@@ -179,23 +182,8 @@ export class Notebook {
   }
 
   /**
-   * Settle a dispute: the value of one of its notes, in a note that replaces them all.
-   * @param {string} classId
-   * @param {string} noteId
-   * @param {string} words
-   */
-  settle(classId, noteId, words) {
-    const card = this.card(classId);
-    const slot = [...(card?.slots.values() ?? [])].find((each) => each.current.includes(noteId));
-    const chosen = card?.notes.get(noteId);
-    if (slot === undefined || chosen === undefined) return Promise.resolve();
-    // The slot as it is read today, the value as it was written; a winner under the number it goes by today.
-    const winner = card?.readsAs.get(chosen.winner ?? "") ?? chosen.winner ?? null;
-    return this.write(classId, [draftOf(slot.used, { ...chosen, winner })], words);
-  }
-
-  /**
-   * Take in notes written elsewhere, as they are; those known already change nothing. Resolves like `write`.
+   * Take in notes written elsewhere, as they are; those known already change nothing. Resolves when
+   * the disk has them, or has not.
    * @param {string} classId
    * @param {readonly SentNote[]} notes
    */
@@ -293,13 +281,6 @@ export class Notebook {
     if (notes === undefined) this.#notes.set(classId, (notes = new Map()));
     return notes;
   }
-}
-
-/** Whether a shut card refuses these; it is said. @param {Card} card @param {readonly Draft[]} drafts */
-function isRefused(card, drafts) {
-  const why = refusal(card, drafts);
-  if (why !== null) say(why, true);
-  return why !== null;
 }
 
 /** @param {Card} card @param {readonly Draft[]} drafts @returns {SentNote[]} */

@@ -13,7 +13,6 @@ import { inNaturalOrder } from "../engine/numbers.js";
 import { capital, listed } from "../lib/phrases.js";
 import { write } from "./ring.js";
 import { session } from "./session.js";
-import { say } from "./voice.js";
 
 /** Notes that may move a horse in the suggestion. */
 const MAY_MOVE = ["mark", "over", "ruling", "lameness", "presence", "entry"];
@@ -31,8 +30,7 @@ export function takesOrder(card) {
 
 /** @param {Card} card @param {readonly string[]} numbers @param {string} words what was done */
 export function setOrder(card, numbers, words) {
-  write(card, [{ kind: "order", numbers: numbers.length === 0 ? null : [...numbers] }], words);
-  say(capital(words));
+  write(card, [{ kind: "order", numbers: numbers.length === 0 ? null : [...numbers] }], words, capital(words));
 }
 
 /** The horses whose notes changed since the order was set. @param {Card} card @param {Note} order */

@@ -99,7 +99,7 @@ export async function changeClass(id, fields, numbers) {
   const late = numbers.filter((number) => card?.horse(number)?.entered !== true);
   if (late.length > 0) {
     const drafts = late.map((number) => entered(number, ""));
-    await session.notebook?.write(id, drafts, `${counted(late.length, "number")} entered`);
+    await session.notebook?.write(id, drafts, `${counted(late.length, "number")} entered`).kept;
   }
   go({ ...START, page: "ring", class: id });
 }

@@ -14,6 +14,7 @@
 
 import { capital } from "../lib/phrases.js";
 import { answer } from "./answer.js";
+import { draftOf } from "./card.js";
 import { entered, putRight } from "./entering.js";
 import { lineOf, standsNext } from "./line.js";
 import { passesOf, passOf } from "./passes.js";
@@ -70,7 +71,6 @@ export function tapLooked(card, stop) {
   const what = passOf(card.standard, stop.view).title.toLowerCase();
   const words = `${stop.number}: ${isTaken ? "look taken back" : "looked at"}, ${what}`;
   write(card, looks(card, stop, !isTaken), words);
-  answer(words);
 }
 
 /** What is left to look at in a pass, in the whole line. @param {Card} card @param {import("./passes.js").Pass} pass */
@@ -81,8 +81,7 @@ export function unlooked(card, pass) {
 /** Say of the whole line that it was looked at in a pass. @param {Card} card @param {import("./passes.js").Pass} pass */
 export function lookAtAll(card, pass) {
   const words = `whole line looked at, ${pass.title.toLowerCase()}`;
-  write(card, unlooked(card, pass), words);
-  say(capital(`${words}.`), true);
+  write(card, unlooked(card, pass), words, capital(`${words}.`));
 }
 
 /**
@@ -93,7 +92,8 @@ export function lookAtAll(card, pass) {
  */
 export function walkOn(card, stop, next = nextHorse(card, stop)) {
   const drafts = takesMarks(card, stop.number) ? looks(card, stop, true) : [];
-  write(card, drafts, `going on from ${stop.number}, ${passOf(card.standard, stop.view).title.toLowerCase()}`, stop);
+  const words = `going on from ${stop.number}, ${passOf(card.standard, stop.view).title.toLowerCase()}`;
+  if (!write(card, drafts, words, "", stop)) return;
   if (next === null) go({ page: "placing" });
   else openStop(card, next);
 }
@@ -139,32 +139,44 @@ function showAgain(ofClass, number, view) {
   go(isInSight ? { view: shown } : { page: "ring", class: ofClass, number, view: shown });
 }
 
-/** Write what a person said. @param {Card} card @param {Draft[]} drafts @param {string} words @param {Stop} [from] */
-export function write(card, drafts, words, from) {
+/**
+ * Write what a person said, and answer: what was done, or why it is refused.
+ * @param {Card} card
+ * @param {Draft[]} drafts
+ * @param {string} words what was done, for taking it back
+ * @param {string} [said] the answer; empty where what follows speaks
+ * @param {Stop} [from]
+ * @returns {boolean} whether it was taken
+ */
+export function write(card, drafts, words, said = words, from) {
+  const why = session.notebook?.write(card.class.id, drafts, words, from).why ?? null;
+  if (why ?? said) answer(why ?? said);
+  if (why !== null) return false;
   for (const { kind, number } of drafts) if (number && (kind === "mark" || kind === "looked")) standsNext(card, number);
-  void session.notebook?.write(card.class.id, drafts, words, from);
+  return true;
 }
 
 /** Enter a horse, from where one is now. @param {Card} card @param {string} number @param {string} identification */
 export function enter(card, number, identification) {
   const { horse, view } = openNow(card);
   const from = horse === null || place().page !== "ring" ? undefined : { number: horse.number, view };
-  write(card, [entered(number, identification)], `${number} entered`, from);
+  write(card, [entered(number, identification)], `${number} entered`, undefined, from);
 }
 
 /** Say what number a horse really goes by; all that is noted of it goes with it. @param {Card} card @param {string} number @param {string} now */
 export function nameHorse(card, number, now) {
-  write(card, putRight(card, number, now), `${number} is now ${now}`);
-  answer(`${number} is now ${now}; all noted goes with it.`);
-  go({ number: now });
+  const words = `${number} is now ${now}`;
+  if (write(card, putRight(card, number, now), words, `${words}; all noted goes with it.`)) go({ number: now });
 }
 
-/** Keep one of the values of a dispute. @param {Card} card @param {string} noteId */
+/** Settle a dispute: the value of one of its notes, in a note that replaces them all. @param {Card} card @param {string} noteId */
 export function settle(card, noteId) {
-  const note = card.notes.get(noteId);
-  if (note === undefined) return;
-  void session.notebook?.settle(card.class.id, noteId, `settled: ${told(note)}`);
-  answer(`${capital(told(note))} stands.`);
+  const chosen = card.notes.get(noteId);
+  const slot = [...card.slots.values()].find((each) => each.current.includes(noteId));
+  if (chosen === undefined || slot === undefined) return;
+  // The slot as it is read today, the value as it was written; a winner under the number it goes by today.
+  const winner = card.readsAs.get(chosen.winner ?? "") ?? chosen.winner ?? null;
+  write(card, [draftOf(slot.used, { ...chosen, winner })], `settled: ${told(chosen)}`, `${capital(told(chosen))} stands.`);
 }
 
 /** @param {Card} card @returns {Horse | null} */

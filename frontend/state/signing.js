@@ -68,14 +68,12 @@ export function points(card, placing) {
 /** Sign the order as it stands. @param {Card} card */
 export function sign(card) {
   const numbers = ownOrder(card)?.numbers ?? [];
-  write(card, [{ kind: "sign", numbers, reason: null }], "signed");
-  say("Signed. The card is shut.");
+  if (write(card, [{ kind: "sign", numbers, reason: null }], "signed", "")) say("Signed. The card is shut.");
 }
 
 /** @param {Card} card @param {string} reason */
 export function takeSignatureBack(card, reason) {
-  write(card, [{ kind: "sign", numbers: null, reason }], "signature taken back");
-  say("Signature taken back. The card is open.", true);
+  write(card, [{ kind: "sign", numbers: null, reason }], "signature taken back", "Signature taken back. The card is open.");
 }
 
 /** When and why a signature was last taken back. @param {Card} card */

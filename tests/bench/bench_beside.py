@@ -68,7 +68,7 @@ OUR_NOTES = linked("""async ([notes, round]) => {
     for (let each = 0; each < notes; each += 1) {
         drafts.push({ kind: "remark", number: "7", text: `round ${round}, remark ${each}`, tag: null });
     }
-    await session.notebook.write("c4", drafts, "a thousand");
+    await session.notebook.write("c4", drafts, "a thousand").kept;
 }""")
 OUR_SENDING = linked("""async (notes) => {
     const { session } = await import("/state/session.js");

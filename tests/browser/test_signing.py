@@ -46,7 +46,7 @@ def signatures(phone: Phone) -> list[Any]:
     return [(each["numbers"], each.get("reason")) for each in sorted(kept, key=lambda each: each["at"])]
 
 
-# One note of each kind, past all buttons; answers with the kinds that were written.
+# One note of each kind, past all buttons; answers with the kinds that were written, and with why the others were not.
 WRITE_ALL = linked("""async () => {
     const { session } = await import("/state/session.js");
     const { notebook } = session;
@@ -62,8 +62,25 @@ WRITE_ALL = linked("""async () => {
         { kind: "lameness", number, grade: 2 },
         { kind: "presence", number, state: "present" },
     ];
-    for (const draft of drafts) await notebook.write("c4", [draft], "past all buttons");
-    return [...notebook.card("c4").notes.values()].filter(({ id }) => !before.has(id)).map(({ kind }) => kind);
+    const refused = new Set();
+    for (const draft of drafts) {
+        const { why, kept } = notebook.write("c4", [draft], "past all buttons");
+        await kept;
+        if (why !== null) refused.add(why);
+    }
+    const written = [...notebook.card("c4").notes.values()].filter(({ id }) => !before.has(id));
+    return [written.map(({ kind }) => kind), [...refused]];
+}""")
+
+# A tap on a button that was drawn before the card was signed; and an undo that is refused while the gate says a word.
+TAP_LATE = linked("""async () => {
+    const { session } = await import("/state/session.js");
+    const { setOrder } = await import("/state/order.js");
+    const { notebook } = session;
+    setOrder(notebook.card("c4"), ["7"], "7 alone");
+    const undone = notebook.takeBack();
+    await notebook.write("c4", [{ kind: "presence", number: "7", state: null }], "the gate's word").kept;
+    return [(await undone).why, notebook.lastStep.words];
 }""")
 
 
@@ -163,7 +180,16 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     expect(page.locator("horse-pad .caution")).to_contain_text("this card is shut")
     expect(page.get_by_label("Remark")).to_have_count(0)
     page.get_by_role("button", name="Done").tap()
-    assert page.evaluate(WRITE_ALL) == ["presence"]
+    shut = re.compile("^Signed .* this card is shut. To change it, take the signature back, with a reason")
+    undone, last = page.evaluate(TAP_LATE)
+    phone.expect_said(shut.pattern)
+    assert shut.match(undone)
+    assert last == "the gate's word"
+    page.locator("thumb-bar .undo").tap()
+    phone.expect_said("^Taken back: the gate's word")
+    written, (why,) = page.evaluate(WRITE_ALL)
+    assert written == ["presence"]
+    assert shut.match(why)
 
     # Taken back with a reason, and only with one; undo never signs again.
     page.get_by_role("button", name="Signed card").tap()

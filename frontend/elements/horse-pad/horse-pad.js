@@ -8,7 +8,6 @@
 import { Part } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { answer } from "../../state/answer.js";
 import { openCompare } from "../../state/comparing.js";
 import { isNumber, tidyNumber } from "../../state/entering.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
@@ -126,9 +125,9 @@ export class HorsePad extends Part {
               {
                 "aria-label": `Take back: ${saidBy(note)}`,
                 onclick: () =>
-                  this.#write(
+                  write(
                     card,
-                    { kind: "remark", number, text: null, tag: null, about: note.about ?? note.id },
+                    [{ kind: "remark", number, text: null, tag: null, about: note.about ?? note.id }],
                     `${number}: remark taken back`,
                   ),
               },
@@ -145,8 +144,8 @@ export class HorsePad extends Part {
             const text = this.#text.trim() || null;
             const tag = this.#tag || null;
             if (text === null && tag === null) return;
-            this.#text = this.#tag = "";
-            this.#write(card, { kind: "remark", number, text, tag }, `${number}: remark, ${text ?? tag}`);
+            const isTaken = write(card, [{ kind: "remark", number, text, tag }], `${number}: remark, ${text ?? tag}`);
+            if (isTaken) this.#text = this.#tag = "";
           },
         },
         h("label", { for: "remark" }, "Remark"),
@@ -256,9 +255,9 @@ export class HorsePad extends Part {
             {
               "aria-pressed": String(state === each),
               onclick: () =>
-                this.#write(
+                write(
                   card,
-                  { kind: "presence", number, state: state === each ? null : each },
+                  [{ kind: "presence", number, state: state === each ? null : each }],
                   `${number}: ${state === each ? "gate says nothing" : each}`,
                 ),
             },
@@ -287,9 +286,9 @@ export class HorsePad extends Part {
             {
               "aria-pressed": String(grade === each),
               onclick: () =>
-                this.#write(
+                write(
                   card,
-                  call(card, number, grade === each ? null : each),
+                  [call(card, number, grade === each ? null : each)],
                   `${number}: ${grade === each ? "lameness call taken back" : `lameness grade ${each}`}`,
                 ),
             },
@@ -317,8 +316,7 @@ export class HorsePad extends Part {
             event.preventDefault();
             if (this.#outcome === "" || needsReason) return;
             const draft = { kind: "ruling", number, outcome: this.#outcome, reason: this.#reason.trim() || null };
-            this.#outcome = this.#reason = "";
-            this.#write(card, draft, `${number}: ${draft.outcome}`);
+            if (write(card, [draft], `${number}: ${draft.outcome}`)) this.#outcome = this.#reason = "";
           },
         },
         h(
@@ -364,7 +362,7 @@ export class HorsePad extends Part {
                 {
                   type: "button",
                   onclick: () =>
-                    this.#write(card, { kind: "ruling", number, outcome: null, reason: null }, `${number}: ruling taken back`),
+                    write(card, [{ kind: "ruling", number, outcome: null, reason: null }], `${number}: ruling taken back`),
                 },
                 "Take the ruling back",
               ),
@@ -483,12 +481,6 @@ export class HorsePad extends Part {
 
   #close() {
     this.querySelector("dialog")?.close();
-  }
-
-  /** @param {Card} card @param {Draft} draft @param {string} words */
-  #write(card, draft, words) {
-    write(card, [draft], words);
-    answer(words);
   }
 }
 
