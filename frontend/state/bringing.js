@@ -21,6 +21,7 @@ import { problemOf } from "./classfile.js";
 import { entered } from "./entering.js";
 import { withClass } from "./own.js";
 import { session } from "./session.js";
+import { refusalOf } from "./shut.js";
 
 /** One's own classes on this phone. @returns {{ owner: string, dayClass: DayClass, standard: Source["standard"] }[]} */
 export function ownClasses() {
@@ -49,10 +50,9 @@ export function likelyClasses(source) {
 export function whyNot(source, dayClass) {
   const standard = session.day?.standards.find(({ key }) => key === dayClass.standard);
   if (standard === undefined) return "This phone does not have the standard of that class.";
-  const signature = session.notebook?.card(dayClass.id)?.signature ?? null;
-  if (signature !== null && !source.notes.some(({ id }) => id === signature.id)) {
-    return "Your card of that class is signed: take the signature back first.";
-  }
+  const card = session.notebook?.card(dayClass.id) ?? null;
+  const shut = card === null ? null : refusalOf(card, copied(source, dayClass));
+  if (shut !== null) return shut;
   if (!isJudgedAlike(source, dayClass)) {
     return `It was judged by ${source.standard.title}, that class goes by ${standard.title}: their traits differ.`;
   }
@@ -71,10 +71,14 @@ export function numbersMissing(source, dayClass) {
  * @param {Source} source
  * @param {DayClass} dayClass
  * @returns {Promise<Brought>}
+ * @throws {Error} with the reason, where the class cannot take it; then nothing was written
  */
 export async function bringInto(source, dayClass) {
   const { notebook } = session;
+  // Whether the card is shut is known once it is read from the disk.
   await notebook?.open(dayClass.id);
+  const why = whyNot(source, dayClass);
+  if (why !== null) throw new Error(why);
   const known = notebook?.card(dayClass.id)?.notes;
   const notes = copied(source, dayClass);
   const fresh = notes.filter(({ id }) => known?.has(id) !== true);
@@ -97,6 +101,7 @@ export async function bringInto(source, dayClass) {
  * Take a source in among one's own classes: into the class it is, or as a new one.
  * @param {Source} source
  * @returns {Promise<Brought>}
+ * @throws {Error} as `bringInto` does
  */
 export async function takeIn(source) {
   let id = source.class.id;
@@ -109,7 +114,8 @@ export async function takeIn(source) {
   if (known === undefined) {
     const dayClass = { ...source.class, id, standard: source.standard.key, entries: source.entries };
     await session.changeDay((day) => withClass(day, dayClass, source.standard));
-    known = dayClass;
+    // Its standard may go by another key now.
+    known = session.day?.classes.find((each) => each.id === id) ?? dayClass;
   }
   return bringInto(source, known);
 }

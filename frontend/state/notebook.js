@@ -24,7 +24,7 @@ import * as outbox from "../offline/outbox.js";
 import * as seats from "../offline/seats.js";
 import * as tabs from "../offline/tabs.js";
 import { Card, draftOf } from "./card.js";
-import { refusal } from "./shut.js";
+import { refusal, refusalOf } from "./shut.js";
 
 const MOST_STEPS = 20;
 const TRIES_TO_SAVE_EVERY_MS = 5000;
@@ -186,9 +186,13 @@ export class Notebook {
    * the disk has them, or has not.
    * @param {string} classId
    * @param {readonly SentNote[]} notes
+   * @throws {Error} with the reason, where the card is shut
    */
   async bringIn(classId, notes) {
     await this.open(classId);
+    const card = this.card(classId);
+    const why = card === null ? null : refusalOf(card, notes);
+    if (why !== null) throw new Error(why);
     this.#cards.delete(classId); // many at once: merged whole
     await this.#put(classId, notes.filter((note) => !this.#of(classId).has(note.id)));
   }

@@ -4,6 +4,7 @@
  *
  * @typedef {import("./card.js").Card} Card
  * @typedef {import("./card.js").Draft} Draft
+ * @typedef {import("../engine/shapes.js").Note} Note
  */
 
 import { KINDS } from "../engine/merging.js";
@@ -14,6 +15,12 @@ export function shutSaid({ signature, seat }) {
   if (signature === null) return null;
   const whose = seat.card === seat.id ? "To change it, take the signature back" : "Only the judge can take the signature back";
   return `Signed ${clock(signature.at, Date.now())}: this card is shut. ${whose}, with a reason, on the signed card.`;
+}
+
+/** Why a shut card does not take notes written elsewhere; null where none is news to it, or the signature is among them. @param {Card} card @param {readonly Note[]} notes */
+export function refusalOf(card, notes) {
+  const isNews = notes.some((note) => note.card === card.name && !card.notes.has(note.id));
+  return isNews && notes.every(({ id }) => id !== card.signature?.id) ? shutSaid(card) : null;
 }
 
 /** Why a shut card does not take these; null where it does. What the gate says is of the class, and goes on. @param {Card} card @param {readonly Draft[]} drafts */

@@ -17,7 +17,7 @@ from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.show.strict_json import Refused
 from tests.browser.phone import Phone, linked
 from tests.browser.served import Served
-from tests.browser.test_alone import begin_class, class_file, open_without_server, to_placing
+from tests.browser.test_alone import begin_class, class_file, open_without_server, sign, to_placing
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHOULDER = "long, sloping shoulder"
@@ -116,6 +116,48 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     phone.view("Profile").tap()
     phone.expect_degree(TOPLINE, 1)
     phone.expect_degree(SHOULDER, 1)
+
+    # Signed, the card takes nothing in, not even before it is read from the disk; what it holds already is no news.
+    to_placing(phone)
+    sign(phone, "4 8")
+    phone.expect_saved("^Saved here$")
+    kept = {each["id"]: each["note"] for each in phone.stored("notes")}
+    newer = note("late", "mark", card="judge", number="8", trait="shoulder", view="profile", degree=2)
+    page.goto(f"{server.address}/#/bring")
+    page.reload()
+    give(phone, with_notes(back, newer))
+    trouble = page.get_by_role("alert").filter(has_text=re.compile("."))
+    expect(trouble).to_have_text(re.compile("this card is shut. To change it, take the signature back"))
+    (of_class,) = {each["class"] for each in kept.values()}
+    assert "this card is shut" in page.evaluate(BRING_IN, [of_class, {**newer, "class": of_class}])
+    assert {each["id"] for each in phone.stored("notes")} == kept.keys()
+    give(phone, back)
+    expect(page.get_by_text("Nothing new: all of it was here already.").first).to_be_visible()
+    # Unless the signature comes with it, and is taken back there.
+    (signed,) = (each for each in kept.values() if each["kind"] == "sign")
+    signature = {key: value for key, value in signed.items() if key != "class"}
+    taken_back = note("undone", "sign", card="judge", numbers=None, reason="too soon")
+    taken_back |= {"at": signed["at"] + 1, "replaces": [signed["id"]]}
+    page.get_by_role("button", name="All classes").tap()
+    page.get_by_role("button", name="Open a class file").tap()
+    give(phone, with_notes(back, newer, signature, taken_back))
+    phone.view("Profile").tap()
+    phone.horse("8").tap()
+    phone.expect_degree(SHOULDER, 2)
+    expect(phone.end(SHOULDER)).to_be_enabled()
+
+
+# Past the page that asks first; answers with what the notebook says.
+BRING_IN = linked("""async ([ofClass, note]) => {
+    const { session } = await import("/state/session.js");
+    return session.notebook.bringIn(ofClass, [note]).then(() => "", (error) => error.message);
+}""")
+
+
+def with_notes(file: str, *notes: dict[str, Any]) -> str:
+    """The class file with notes more."""
+    whole = json.loads(file)
+    return json.dumps({**whole, "notes": [*whole["notes"], *notes]})
 
 
 def test_a_card_goes_on_by_file_on_another_phone_of_the_seat_with_the_office_away_and_is_kept_there_once(

@@ -74,7 +74,7 @@ export class BringIn extends Part {
             {
               key: each.dayClass.id,
               "aria-pressed": String(this.#source?.class.id === each.dayClass.id),
-              onclick: async () => this.#take(await sourceOf(each)),
+              onclick: () => void this.#tried(async () => this.#take(await sourceOf(each))),
             },
             each.dayClass.title,
           ),
@@ -100,7 +100,7 @@ export class BringIn extends Part {
       reason === null ? null : h("p", { class: "problem", role: "alert" }, reason),
       h(
         "button",
-        { class: "main", disabled: reason !== null, onclick: async () => this.#done(await bringInto(source, into)) },
+        { class: "main", disabled: reason !== null, onclick: () => void this.#tried(async () => this.#done(await bringInto(source, into))) },
         `Bring it into ${into.title}`,
       ),
     );
@@ -139,12 +139,19 @@ export class BringIn extends Part {
     const [file] = field.files ?? [];
     if (file === undefined) return;
     field.value = ""; // the same file, mended, can be chosen again
-    try {
+    await this.#tried(async () => {
       if (file.size > BYTES_AT_MOST) throw new Error("This is no class file: it is far too large.");
       const { standards } = await basics();
       const source = readClassFile(await file.text(), standards, await asset("/files/class-file.json"));
       if (session.alone === null) this.#take(source);
       else this.#done(await takeIn(source));
+    });
+  }
+
+  /** What goes wrong is said. @param {() => Promise<void>} act */
+  async #tried(act) {
+    try {
+      await act();
     } catch (error) {
       this.#source = null;
       this.#trouble = error instanceof Error ? error.message : String(error);
