@@ -32,6 +32,7 @@ import { StandingList } from "./elements/standing-list/standing-list.js";
 import { ThumbBar } from "./elements/thumb-bar/thumb-bar.js";
 import { TraitLines } from "./elements/trait-lines/trait-lines.js";
 import { UpdateBar } from "./elements/update-bar/update-bar.js";
+import { WrongNumber } from "./elements/wrong-number/wrong-number.js";
 import { followPower } from "./state/power.js";
 import { session } from "./state/session.js";
 import { followSettings } from "./state/settings.js";
@@ -47,6 +48,7 @@ const ELEMENTS = {
   "standing-list": StandingList,
   "thumb-bar": ThumbBar,
   "number-pad": NumberPad,
+  "wrong-number": WrongNumber,
   "horse-pad": HorsePad,
   "join-page": JoinPage,
   "classes-page": ClassesPage,

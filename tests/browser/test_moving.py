@@ -101,7 +101,7 @@ def test_all_of_a_card_on_one_number_moves_to_another_in_one_and_is_undone_in_on
     phone, before = noted, held(server)
     pad = pad_of(phone, "12")
     phone.page.keyboard.type("58")
-    expect(pad.locator("section").get_by_role("status")).to_have_text(
+    expect(pad.locator("wrong-number").get_by_role("status")).to_have_text(
         "12 holds 2 marks, 2 looks, 1 remark, 3 direct calls, 1 ruling and 1 lameness call; "
         "58, buckskin, black points, holds 1 direct call."
     )
@@ -155,7 +155,7 @@ def test_one_view_alone_moves_and_what_both_hold_alike_is_no_hindrance(noted: Ph
     pad = pad_of(phone, "12")
     phone.page.keyboard.type("40")
     pad.get_by_role("button", name="Rear only").tap()
-    expect(pad.locator("section").get_by_role("status")).to_contain_text(
+    expect(pad.locator("wrong-number").get_by_role("status")).to_contain_text(
         "12 holds 1 mark and 1 look from the rear; 40, brown, holds 1 look"
     )
     pad.get_by_role("button", name="Move it to 40").tap()
@@ -180,10 +180,10 @@ def test_what_has_no_place_to_go_is_refused_with_the_reason_and_nothing_is_writt
     field = pad.get_by_label(re.compile("belongs to number"))
     moving, swapping = (pad.get_by_role("button", name=re.compile(f"^{each}")) for each in ("Move it", "Swap"))
     field.fill("12")
-    expect(pad.locator("section").get_by_role("status")).to_have_text("12 is this horse.")
+    expect(pad.locator("wrong-number").get_by_role("status")).to_have_text("12 is this horse.")
     expect(moving).to_have_count(0)
     field.fill("99")
-    expect(pad.locator("section").get_by_role("status")).to_have_text("99 is not in this class.")
+    expect(pad.locator("wrong-number").get_by_role("status")).to_have_text("99 is not in this class.")
     expect(moving).to_have_count(0)
     for number, why in (("7", "7 is absent: say first"), ("103", "Two devices differ about croup in profile")):
         field.fill(number)

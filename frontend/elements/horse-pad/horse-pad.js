@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * More about the open horse: a remark, the gate's word, a lameness call, a ruling, a number put right.
+ * More about the open horse: a remark, the gate's word, a lameness call, a ruling, or what to do about a wrong number.
  *
  * Usage: `h("horse-pad", null)`, then `open()`. A modal dialog; its sections open one by one (HTML details).
  */
@@ -9,12 +9,10 @@ import { Part } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { openCompare } from "../../state/comparing.js";
-import { isNumber, tidyNumber } from "../../state/entering.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
-import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js";
 import { place } from "../../state/place.js";
 import { isQuick, quickWords, tapQuick } from "../../state/quick.js";
-import { nameHorse, openNow, write } from "../../state/ring.js";
+import { openNow, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
@@ -22,7 +20,6 @@ import { lastSaid } from "../../state/voice.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Draft} Draft */
-/** @typedef {import("../../state/moving.js").Move} Move */
 
 const MOST_TEXT = 500;
 const TAGS = ["blemish", "possible unsoundness", "unsoundness"];
@@ -36,17 +33,15 @@ export class HorsePad extends Part {
   #tag = "";
   #reason = "";
   #outcome = "";
-  #now = "";
   #isWrong = false;
-  #isOneView = false;
   #changesQuick = false;
   #saidBefore = "";
 
   open() {
     this.#isOpen = true;
     this.#saidBefore = lastSaid().text;
-    this.#isWrong = this.#isOneView = this.#changesQuick = false;
-    this.#text = this.#tag = this.#reason = this.#outcome = this.#now = "";
+    this.#isWrong = this.#changesQuick = false;
+    this.#text = this.#tag = this.#reason = this.#outcome = "";
     this.repaint();
     this.querySelector("dialog")?.showModal();
   }
@@ -94,7 +89,7 @@ export class HorsePad extends Part {
               ),
             ),
             this.#isWrong
-              ? this.#wrongNumber(card, horse.number)
+              ? h("wrong-number", { role: "group", "aria-label": "Wrong number" })
               : [
                   shut === null ? null : h("p", { class: "caution" }, shut),
                   shut === null && session.writes("remark") && this.#remark(card, horse.number),
@@ -369,114 +364,6 @@ export class HorsePad extends Part {
         ),
       ),
     );
-  }
-
-  /** What was noted under this number, and which it belongs to. @param {Card} card @param {string} from */
-  #wrongNumber(card, from) {
-    const to = this.#now;
-    const other = card.horse(to);
-    const isOther = isNumber(to) && other?.number !== from && to !== from;
-    const { pass } = openNow(card);
-    const views = this.#isOneView ? pass.views : null;
-    /** @param {string} number @param {string} [marks] */
-    const held = (number, marks = "") =>
-      `${number}${marks} holds ${counts(heldOf(card, number, views)) || "nothing"}${seenFrom(views)}`;
-    return h(
-      "section",
-      { "aria-label": "Wrong number" },
-      h(
-        "label",
-        null,
-        `What is noted of ${from} belongs to number`,
-        h("input", {
-          class: "number",
-          ".value": to,
-          inputmode: card.horses.some(({ number }) => /[A-Z]/.test(number)) ? "text" : "numeric",
-          autocapitalize: "characters",
-          autocomplete: "off",
-          oninput: (/** @type {Event} */ event) => {
-            this.#now = tidyNumber(/** @type {HTMLInputElement} */ (event.target).value);
-            this.repaint();
-          },
-        }),
-      ),
-      session.writes("mark")
-        ? h(
-            "div",
-            { class: "tags", role: "group", "aria-label": "How much of it" },
-            ...["All views", `${pass.title} only`].map((words, isOne) =>
-              h(
-                "button",
-                {
-                  "aria-pressed": String(this.#isOneView === (isOne === 1)),
-                  onclick: () => {
-                    this.#isOneView = isOne === 1;
-                    this.repaint();
-                  },
-                },
-                words,
-              ),
-            ),
-          )
-        : null,
-      h(
-        "p",
-        { role: "status" },
-        to === "" || !isNumber(to)
-          ? `${held(from)}.`
-          : !isOther
-            ? `${to} is this horse.`
-            : other === null
-              ? `${to} is not in this class.`
-              : `${held(from)}; ${held(other.number, `, ${other.identification ?? "no marks known"},`)}.`,
-      ),
-      isOther && other !== null && session.writes("mark")
-        ? [false, true].map((isSwap) => this.#moveButton(card, { from, to: other.number, isSwap, views }))
-        : null,
-      isOther && session.writes("entry") ? this.#putRight(card, from, to, other !== null) : null,
-    );
-  }
-
-  /** @param {Card} card @param {Move} asked */
-  #moveButton(card, asked) {
-    const { from, to, isSwap } = asked;
-    const why = hindrance(card, asked);
-    return [
-      h(
-        "button",
-        {
-          class: "main",
-          disabled: why !== null,
-          onclick: () => {
-            this.#close();
-            move(card, asked);
-          },
-        },
-        isSwap ? `Swap ${from} and ${to}` : `Move it to ${to}`,
-      ),
-      why === null ? null : h("p", { class: "why" }, why),
-    ];
-  }
-
-  /** @param {Card} card @param {string} number @param {string} now @param {boolean} isKnown */
-  #putRight(card, number, now, isKnown) {
-    return [
-      h("p", { class: "caution" },
-        isKnown
-          ? `Or is it one horse under two numbers? Then all noted of both, by anyone, meets on ${now}.`
-          : `The number itself was read wrong: all noted of ${number}, by anyone, goes by ${now} from now on.`,
-      ),
-      h(
-        "button",
-        {
-          onclick: () => {
-            nameHorse(card, number, now);
-            this.#close();
-          },
-        },
-        `${number} is really ${now}`,
-      ),
-    ];
   }
 
   #close() {

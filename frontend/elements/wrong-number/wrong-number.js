@@ -1,0 +1,135 @@
+// @ts-check
+/**
+ * What was noted under a wrong number: moved to the horse it belongs to, swapped with what is noted of that one, or the
+ * number itself put right.
+ *
+ * Usage: `h("wrong-number", { role: "group", "aria-label": "Wrong number" })`, in a dialog, which it closes when done.
+ */
+
+import { Part } from "../../lib/part.js";
+import { h } from "../../lib/view.js";
+import { isNumber, tidyNumber } from "../../state/entering.js";
+import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js";
+import { place } from "../../state/place.js";
+import { nameHorse, openNow } from "../../state/ring.js";
+import { session } from "../../state/session.js";
+
+/** @typedef {import("../../state/card.js").Card} Card */
+/** @typedef {import("../../state/moving.js").Move} Move */
+
+export class WrongNumber extends Part {
+  #now = "";
+  #isOneView = false;
+
+  draw() {
+    const card = session.notebook?.card(place().class ?? "") ?? null;
+    if (card === null) return null;
+    const { horse, pass } = openNow(card);
+    if (horse === null) return null;
+    const from = horse.number;
+    const to = this.#now;
+    const other = card.horse(to);
+    const isOther = isNumber(to) && other?.number !== from && to !== from;
+    const views = this.#isOneView ? pass.views : null;
+    /** @param {string} number @param {string} [marks] */
+    const held = (number, marks = "") =>
+      `${number}${marks} holds ${counts(heldOf(card, number, views)) || "nothing"}${seenFrom(views)}`;
+    return [
+      h(
+        "label",
+        null,
+        `What is noted of ${from} belongs to number`,
+        h("input", {
+          ".value": to,
+          inputmode: card.horses.some(({ number }) => /[A-Z]/.test(number)) ? "text" : "numeric",
+          autocapitalize: "characters",
+          autocomplete: "off",
+          oninput: (/** @type {Event} */ event) => {
+            this.#now = tidyNumber(/** @type {HTMLInputElement} */ (event.target).value);
+            this.repaint();
+          },
+        }),
+      ),
+      session.writes("mark")
+        ? h(
+            "div",
+            { class: "tags", role: "group", "aria-label": "How much of it" },
+            ...["All views", `${pass.title} only`].map((words, isOne) =>
+              h(
+                "button",
+                {
+                  "aria-pressed": String(this.#isOneView === (isOne === 1)),
+                  onclick: () => {
+                    this.#isOneView = isOne === 1;
+                    this.repaint();
+                  },
+                },
+                words,
+              ),
+            ),
+          )
+        : null,
+      h(
+        "p",
+        { role: "status" },
+        to === "" || !isNumber(to)
+          ? `${held(from)}.`
+          : !isOther
+            ? `${to} is this horse.`
+            : other === null
+              ? `${to} is not in this class.`
+              : `${held(from)}; ${held(other.number, `, ${other.identification ?? "no marks known"},`)}.`,
+      ),
+      isOther && other !== null && session.writes("mark")
+        ? [false, true].map((isSwap) => this.#moveButton(card, { from, to: other.number, isSwap, views }))
+        : null,
+      isOther && session.writes("entry") ? this.#putRight(card, from, to, other !== null) : null,
+    ];
+  }
+
+  /** @param {Card} card @param {Move} asked */
+  #moveButton(card, asked) {
+    const { from, to, isSwap } = asked;
+    const why = hindrance(card, asked);
+    return [
+      h(
+        "button",
+        {
+          class: "main",
+          disabled: why !== null,
+          onclick: () => {
+            this.#close();
+            move(card, asked);
+          },
+        },
+        isSwap ? `Swap ${from} and ${to}` : `Move it to ${to}`,
+      ),
+      why === null ? null : h("p", { class: "why" }, why),
+    ];
+  }
+
+  /** @param {Card} card @param {string} number @param {string} now @param {boolean} isKnown */
+  #putRight(card, number, now, isKnown) {
+    return [
+      h("p", { class: "caution" },
+        isKnown
+          ? `Or is it one horse under two numbers? Then all noted of both, by anyone, meets on ${now}.`
+          : `The number itself was read wrong: all noted of ${number}, by anyone, goes by ${now} from now on.`,
+      ),
+      h(
+        "button",
+        {
+          onclick: () => {
+            this.#close();
+            nameHorse(card, number, now);
+          },
+        },
+        `${number} is really ${now}`,
+      ),
+    ];
+  }
+
+  #close() {
+    this.closest("dialog")?.close();
+  }
+}
