@@ -220,13 +220,17 @@ export class Card {
    * @returns {SentNote}
    */
   stamped(draft, at_ms) {
-    const ofCard = KINDS[draft.kind]?.ofCard === true || (draft.kind === "lameness" && this.seat.card !== null);
     /** @type {SentNote} */
     const note = { ...draft, id: newId(), by: this.seat.id, at: at_ms, replaces: [], class: this.class.id };
-    if (ofCard) note.card = this.seat.card;
+    if (isOfCard(draft.kind, this.seat)) note.card = this.seat.card;
     note.replaces = [...(this.slots.get(nameOf(slotOf(note)))?.current ?? [])];
     return note;
   }
+}
+
+/** Whether what a seat says in this kind stands on its card. @param {string} kind @param {Seat} seat */
+export function isOfCard(kind, seat) {
+  return KINDS[kind]?.ofCard === true || (kind === "lameness" && seat.card !== null);
 }
 
 /**

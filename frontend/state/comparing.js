@@ -8,8 +8,7 @@
  */
 
 import { go, place } from "./place.js";
-import { neighbor, openNow, write } from "./ring.js";
-import { session } from "./session.js";
+import { neighbor, openNow, takes, write } from "./ring.js";
 
 /** The two horses and the pass that are open. @param {Card} card */
 export function openPair(card) {
@@ -25,14 +24,9 @@ export function openCompare(card, number, other = neighbor(card, number, -1) ?? 
   go({ page: "compare", class: card.class.id, pair: [number, other] });
 }
 
-/** Whether this card takes direct calls now. @param {Card} card */
-export function takesCalls(card) {
-  return session.writes("over") && card.signature === null;
-}
-
 /** Say that one stands over the other; said again, it is taken back. @param {Card} card @param {Call} call */
 export function tapCall(card, { winner, loser }) {
-  if (!takesCalls(card)) return;
+  if (!takes(card, "over")) return;
   const isTaken = card.winner(winner, loser) === winner;
   const words = isTaken ? `call ${winner} over ${loser} taken back` : `${winner} over ${loser}`;
   const said = isTaken ? `Taken back: ${winner} over ${loser}.` : `${words}, by direct call.`;

@@ -18,6 +18,7 @@ import { draftOf } from "./card.js";
 import { go } from "./place.js";
 import { openNow, write } from "./ring.js";
 import { session } from "./session.js";
+import { shutSaid } from "./shut.js";
 import { subjectOf, viewFrom } from "./telling.js";
 
 /** What the card holds of a horse, seen from these views, or all of it. @param {Card} card @param {string} number @param {readonly string[] | null} views @returns {Note[]} */
@@ -40,7 +41,7 @@ export function counts(notes) {
 /** Why it can't be done, and what to do; null where it can. @param {Card} card @param {Move} asked @returns {string | null} */
 export function hindrance(card, asked) {
   const { from, to, isSwap, views } = asked;
-  if (card.signature !== null) return "The card is signed and shut.";
+  if (card.signature !== null) return shutSaid(card);
   for (const number of isSwap ? [from, to] : [to]) {
     if (card.isAbsent(number)) return `${number} is absent: say first that it is here.`;
   }

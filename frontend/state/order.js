@@ -12,7 +12,6 @@ import { isEmpty } from "../engine/merging.js";
 import { inNaturalOrder } from "../engine/numbers.js";
 import { capital, listed } from "../lib/phrases.js";
 import { write } from "./ring.js";
-import { session } from "./session.js";
 
 /** Notes that may move a horse in the suggestion. */
 const MAY_MOVE = ["mark", "over", "ruling", "lameness", "presence", "entry"];
@@ -21,11 +20,6 @@ const MAY_MOVE = ["mark", "over", "ruling", "lameness", "presence", "entry"];
 export function ownOrder(card) {
   const note = card.used(["order", card.name]);
   return note === null || isEmpty(note) ? null : /** @type {Note & { numbers: string[] }} */ (note);
-}
-
-/** Whether this card takes an order now. @param {Card} card */
-export function takesOrder(card) {
-  return session.writes("order") && card.signature === null;
 }
 
 /** @param {Card} card @param {readonly string[]} numbers @param {string} words what was done */
@@ -40,6 +34,11 @@ export function changedSince(card, order) {
     if (used.at > order.at && MAY_MOVE.includes(used.kind)) for (const each of used.pair ?? [used.number]) numbers.add(each);
   }
   return inNaturalOrder(/** @type {string[]} */ ([...numbers]));
+}
+
+/** The horses that are not in an order. @param {Card} card @param {readonly string[]} order */
+export function leftOut(card, order) {
+  return card.horses.map(({ number }) => number).filter((number) => !order.includes(number));
 }
 
 /** What two horses are to each other by the notes, whichever stands above. @param {Placing} placing @param {string} a @param {string} b @returns {Pair | null} */

@@ -3,8 +3,7 @@
  * Where one is on the page: kept in the address, so that the phone's own "back" works, and on the phone, so that a
  * cold start opens the class, horse and view one was in.
  *
- * @typedef {"classes" | "ring" | "placing" | "compare" | "pair" | "reasons" | "how" | "gate" | "saving" | "settings" |
- *   "line" | "make" | "bring" | "print" | "order" | "sign"} PageName
+ * @typedef {typeof PAGES[number]} PageName
  * @typedef {[string, string]} Two numbers
  * @typedef {{ page: PageName, class: string | null, number: string | null, view: string | null,
  *   pair: Two | null }} Place where one is in the line, and which two horses a page is about, if it is about two
@@ -14,11 +13,24 @@ import { changed } from "../lib/part.js";
 import * as seats from "../offline/seats.js";
 import { cardIn } from "./cardlink.js";
 
-/** @type {readonly string[]} */
-const PAGES = [
-  ...["classes", "ring", "placing", "compare", "pair", "reasons", "how", "gate", "saving", "settings"],
-  ...["line", "make", "bring", "print", "order", "sign"],
-];
+const PAGES = /** @type {const} */ ([
+  "classes",
+  "ring",
+  "placing",
+  "compare",
+  "pair",
+  "reasons",
+  "how",
+  "gate",
+  "saving",
+  "settings",
+  "line",
+  "make",
+  "bring",
+  "print",
+  "order",
+  "sign",
+]);
 
 /** @type {Place} */
 export const START = { page: "classes", class: null, number: null, view: null, pair: null };
@@ -118,11 +130,12 @@ function placeAt(hash) {
   } catch {
     return null; // no address of ours
   }
-  const [page = "", ...rest] = steps;
-  if (!PAGES.includes(page)) return null;
+  const [name, ...rest] = steps;
+  const page = PAGES.find((each) => each === name);
+  if (page === undefined) return null;
   const [ofClass, number, view, pair] = rest.map((step) => step || null);
   return {
-    page: /** @type {PageName} */ (page),
+    page,
     class: ofClass ?? null,
     number: number ?? null,
     view: view ?? null,

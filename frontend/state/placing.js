@@ -15,6 +15,9 @@ import { changed } from "../lib/part.js";
 import { tellMoves } from "./moves.js";
 import { session } from "./session.js";
 
+/** Stands wherever an order is shown that may become one's own. */
+export const DECIDES = "The judge decides; the show's rules and its veterinarian stand above it.";
+
 const RESTS_AFTER_MS = 300;
 
 /** @type {WeakMap<Card, Placing>} a card never changes, so its placing does not either */

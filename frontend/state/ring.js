@@ -54,9 +54,14 @@ export function horseBefore(card, { number, view }) {
   return before === null ? null : { number: before, view };
 }
 
+/** Whether this card takes notes of this kind now. @param {Card} card @param {string} kind */
+export function takes(card, kind) {
+  return session.writes(kind) && card.signature === null;
+}
+
 /** Whether this card takes marks for the horse now. @param {Card} card @param {string} number */
 export function takesMarks(card, number) {
-  return session.writes("mark") && card.signature === null && !card.isAbsent(number);
+  return takes(card, "mark") && !card.isAbsent(number);
 }
 
 /** Whether all that is seen in a pass was looked at. @param {Card} card @param {Stop} stop */
@@ -161,6 +166,13 @@ export function enter(card, number, identification) {
   const { horse, view } = openNow(card);
   const from = horse === null || place().page !== "ring" ? undefined : { number: horse.number, view };
   write(card, [entered(number, identification)], `${number} entered`, undefined, from);
+}
+
+/** Say at the gate that a horse is present or absent; said again, it is taken back. @param {Card} card @param {string} number @param {string} state */
+export function tapPresence(card, number, state) {
+  const isTaken = card.presence(number)?.state === state;
+  const words = `${number}: ${isTaken ? "gate says nothing" : state}`;
+  write(card, [{ kind: "presence", number, state: isTaken ? null : state }], words);
 }
 
 /** Say what number a horse really goes by; all that is noted of it goes with it. @param {Card} card @param {string} number @param {string} now */

@@ -7,14 +7,20 @@
  * @typedef {import("../engine/shapes.js").Note} Note
  */
 
-import { KINDS } from "../engine/merging.js";
 import { clock } from "../lib/phrases.js";
+import { isOfCard } from "./card.js";
 
-/** That the card is shut, and the way to open it; null where it is not. @param {Card} card */
-export function shutSaid({ signature, seat }) {
+/** That the card is shut, where the way to the signed card stands beside it; null where it is open. @param {Card} card */
+export function shutAt({ signature }) {
+  return signature === null ? null : `Signed ${clock(signature.at, Date.now())}: this card is shut.`;
+}
+
+/** That the card is shut, and the way to open it; null where it is open. @param {Card} card */
+export function shutSaid(card) {
+  const { signature, seat } = card;
   if (signature === null) return null;
   const whose = seat.card === seat.id ? "To change it, take the signature back" : "Only the judge can take the signature back";
-  return `Signed ${clock(signature.at, Date.now())}: this card is shut. ${whose}, with a reason, on the signed card.`;
+  return `${shutAt(card)} ${whose}, with a reason, on the signed card.`;
 }
 
 /** Why a shut card does not take notes written elsewhere; null where none is news to it, or the signature is among them. @param {Card} card @param {readonly Note[]} notes */
@@ -25,6 +31,5 @@ export function refusalOf(card, notes) {
 
 /** Why a shut card does not take these; null where it does. What the gate says is of the class, and goes on. @param {Card} card @param {readonly Draft[]} drafts */
 export function refusal(card, drafts) {
-  const isOnCard = drafts.some(({ kind }) => (kind === "lameness" ? card.name !== "" : KINDS[kind]?.ofCard && kind !== "sign"));
-  return isOnCard ? shutSaid(card) : null;
+  return drafts.some(({ kind }) => kind !== "sign" && isOfCard(kind, card.seat)) ? shutSaid(card) : null;
 }

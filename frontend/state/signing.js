@@ -10,8 +10,9 @@
 
 import { counted, listed } from "../lib/phrases.js";
 import { signedCard } from "./cardlink.js";
+import { isUnread } from "./entering.js";
 import { headCount } from "./line.js";
-import { ownOrder } from "./order.js";
+import { leftOut, ownOrder } from "./order.js";
 import { go } from "./place.js";
 import { openStop, write } from "./ring.js";
 import { session } from "./session.js";
@@ -55,7 +56,7 @@ export function points(card, placing) {
     amiss(spoken.filter((number) => !gate.includes(number) && !card.isAbsent(number)), "on your card, and not noted present by the gate");
   }
   if (own !== null && own !== spoken.length) add(`Head count: you counted ${own}, your card speaks of ${spoken.length}.`, "Count", () => go({ page: "line" }));
-  look(order.filter((number) => /^T\d+$/.test(number)), "its number is not read yet");
+  look(order.filter((number) => isUnread(card, number)), "its number is not read yet");
   look(all.filter((number) => standing(number) === "not_looked"), "never looked at");
   look(placing.asks.map((each) => each.number), "the steward asks you to look again");
   if (card.disputes.length > 0) add(`${counted(card.disputes.length, "dispute")} open.`, "Settle", see);
@@ -65,8 +66,14 @@ export function points(card, placing) {
   return found;
 }
 
-/** Sign the order as it stands. @param {Card} card */
-export function sign(card) {
+/** Whether this seat may sign the order as it stands. @param {Card} card @param {Placing} placing */
+export function maySign(card, placing) {
+  return signs(card) && card.signature === null && points(card, placing).every(({ stops }) => !stops);
+}
+
+/** Sign the order as it stands. @param {Card} card @param {Placing} placing */
+export function sign(card, placing) {
+  if (!maySign(card, placing)) return;
   const numbers = ownOrder(card)?.numbers ?? [];
   if (write(card, [{ kind: "sign", numbers, reason: null }], "signed", "")) say("Signed. The card is shut.");
 }
@@ -87,9 +94,10 @@ export function handedOver(card, placing) {
   const { signature } = card;
   if (signature === null) return null;
   const order = signature.numbers ?? [];
-  const unplaced = card.horses
-    .filter((horse) => !order.includes(horse.number))
-    .map(({ number }) => ({ number, standing: placing.unplaced.find((each) => each.number === number)?.standing ?? "left_out" }));
+  const unplaced = leftOut(card, order).map((number) => ({
+    number,
+    standing: placing.unplaced.find((each) => each.number === number)?.standing ?? "left_out",
+  }));
   const show = session.held?.show.id ?? "";
   return signedCard({ show, class: card.class.id, title: card.class.title, card: card.name, order, unplaced, signed_at: signature.at });
 }

@@ -8,6 +8,7 @@
  */
 
 import { capital, clock, degreeWord, listed } from "../lib/phrases.js";
+import { isOfCard } from "./card.js";
 import { session } from "./session.js";
 
 /** The name of a view. @param {string} view */
@@ -79,8 +80,7 @@ export function subjectOf(note) {
 
 /** Whether this seat may say which note of a dispute stands. @param {import("./card.js").Card} card @param {Note} note */
 export function maySettle({ seat, signature }, note) {
-  const isOfCard = note.card !== undefined && note.card !== null;
-  if (isOfCard && signature !== null && note.kind !== "sign") return false;
+  if (signature !== null && note.kind !== "sign" && isOfCard(note.kind, seat)) return false;
   return session.writes(note.kind) && (note.kind !== "lameness" || (note.card ?? note.by) === (seat.card ?? seat.id));
 }
 

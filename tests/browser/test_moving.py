@@ -205,7 +205,7 @@ def test_what_has_no_place_to_go_is_refused_with_the_reason_and_nothing_is_writt
     expect(pad.get_by_text("Both hold")).to_have_count(0)
     assert len(server.notes_of("judge")) == count + 1
     server.write("judge", note("x1", kind="sign", numbers=["12", "31"]))
-    expect(pad.get_by_text("The card is signed and shut.").first).to_be_visible()
+    expect(pad.get_by_text(re.compile("this card is shut. To change it, take")).first).to_be_visible()
 
 
 def test_an_undo_of_a_move_says_how_much_another_device_changed_since(noted: Phone, server: Served) -> None:

@@ -70,6 +70,8 @@ def test_an_order_is_moved_dragged_typed_and_taken_back_one_note_a_change(phone:
     page.get_by_role("button", name="Arrange").tap()
     expect(page.locator("order-page .origin")).to_have_text("Not your own order yet: this is the suggestion.")
     expect_order(page, "7 12 31 40 58")
+    page.get_by_role("button", name="Nothing to undo").press("Enter")
+    phone.expect_said("^Nothing to undo: ")
     expect_room(page.locator("order-page button:visible"))
 
     page.get_by_role("button", name=re.compile("^3rd 31")).tap()

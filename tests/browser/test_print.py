@@ -58,6 +58,7 @@ def test_blank_cards_have_a_page_a_class_and_ones_own_card_tells_placing_and_mar
     page.get_by_role("button", name="Placing", exact=True).tap()
     page.get_by_role("button", name="Print this card").tap()
     expect(page.get_by_text("Suggested from the notes, not yet the judge's own. Not signed.")).to_be_visible()
+    expect(page.locator(".sheet").get_by_text("A suggestion from the notes. The judge decides")).to_be_visible()
     _, first, second, *others = lines(page)
     assert first == ["1st", "12", "bay, star", "long, sloping shoulder (clear, profile)"]
     assert second == ["2nd", "7", "sorrel, blaze", "short, strong topline (slight, profile)"]

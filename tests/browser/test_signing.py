@@ -84,6 +84,16 @@ TAP_LATE = linked("""async () => {
 }""")
 
 
+# Past the button that is shut while something stops the signature; the disk has what it wrote, if it did.
+SIGN = linked("""async () => {
+    const { session } = await import("/state/session.js");
+    const { suggestion } = await import("/state/placing.js");
+    const { sign } = await import("/state/signing.js");
+    sign(session.notebook.card("c4"), suggestion("c4").placing);
+    while (session.notebook.saving.writing > 0) await new Promise(requestAnimationFrame);
+}""")
+
+
 def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: Phone, server: Served) -> None:
     seed(server)
     server.write(
@@ -106,6 +116,11 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     to_sign(page)
     expect(page.get_by_role("button", name="Sign this card")).to_be_disabled()
     expect(page.locator(".points > li").first).to_contain_text("Before signing: You have set no order of your own yet.")
+    expect(page.locator("sign-page .decides")).to_contain_text(
+        "The judge decides; the show's rules and its veterinarian"
+    )
+    page.evaluate(SIGN)
+    assert signatures(phone) == []
     page.get_by_role("button", name="Arrange: You have set no order of your own yet.").tap()
     page.get_by_role("button", name="‹ Placing").tap()
 

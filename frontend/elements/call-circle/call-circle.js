@@ -7,7 +7,8 @@
 
 import { listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { callsOfCircle, roundOf, takesCalls, tapCall } from "../../state/comparing.js";
+import { callsOfCircle, roundOf, tapCall } from "../../state/comparing.js";
+import { takes } from "../../state/ring.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -35,7 +36,7 @@ export function callCircle(card, placing, circle) {
       ...calls.map((call) =>
         h(
           "button",
-          { key: `${call.winner} ${call.loser}`, disabled: !takesCalls(card), onclick: () => tapCall(card, call) },
+          { key: `${call.winner} ${call.loser}`, disabled: !takes(card, "over"), onclick: () => tapCall(card, call) },
           `Not ${call.winner} over ${call.loser}`,
         ),
       ),

@@ -6,6 +6,7 @@ import { qr } from "../../lib/qr.js";
 import { h } from "../../lib/view.js";
 import { digestOf } from "../../state/cardlink.js";
 import { session } from "../../state/session.js";
+import { placesEnd } from "../placing-page/places-end.js";
 
 /** @typedef {import("../../state/cardlink.js").SignedCard} SignedCard */
 
@@ -23,7 +24,7 @@ export function digits(order, places) {
         { key: number },
         h("span", null, ordinal(index + 1)),
         h("b", null, number),
-        index + 1 === places && order.length > places ? h("p", { class: "places-end" }, "Places end here") : null,
+        placesEnd(index, order, places),
       ),
     ),
   );

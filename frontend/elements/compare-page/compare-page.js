@@ -10,12 +10,13 @@
 import { isFaultOnly } from "../../engine/standard.js";
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
-import { openCompare, openPair, takesCalls, tapCall } from "../../state/comparing.js";
+import { openCompare, openPair, tapCall } from "../../state/comparing.js";
 import { SERIOUS } from "../../state/marking.js";
+import { passesOf } from "../../state/passes.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
+import { takes } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { passesOf } from "../../state/passes.js";
 import { traitSheet } from "../../state/sheet.js";
 import { viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
@@ -174,7 +175,7 @@ export class ComparePage extends Part {
           "button",
           {
             "aria-pressed": String(over === winner),
-            disabled: !takesCalls(card),
+            disabled: !takes(card, "over"),
             onclick: () => tapCall(card, { winner, loser }),
           },
           h("b", null, `${over === winner ? "✓ " : ""}${winner} over ${loser}`),

@@ -12,11 +12,12 @@ import { openCompare } from "../../state/comparing.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
 import { place } from "../../state/place.js";
 import { isQuick, quickWords, tapQuick } from "../../state/quick.js";
-import { openNow, write } from "../../state/ring.js";
+import { openNow, takes, write } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
 import { lastSaid } from "../../state/voice.js";
+import { presenceButtons } from "../gate-page/gate-row.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Draft} Draft */
@@ -92,10 +93,10 @@ export class HorsePad extends Part {
               ? h("wrong-number", { role: "group", "aria-label": "Wrong number" })
               : [
                   shut === null ? null : h("p", { class: "caution" }, shut),
-                  shut === null && session.writes("remark") && this.#remark(card, horse.number),
+                  takes(card, "remark") && this.#remark(card, horse.number),
                   session.writes("presence") && this.#gate(card, horse.number),
-                  shut === null && session.writes("lameness") && this.#lameness(card, horse.number),
-                  shut === null && session.writes("ruling") && this.#ruling(card, horse.number),
+                  takes(card, "lameness") && this.#lameness(card, horse.number),
+                  takes(card, "ruling") && this.#ruling(card, horse.number),
                 ],
           )
         : null,
@@ -236,30 +237,11 @@ export class HorsePad extends Part {
 
   /** @param {Card} card @param {string} number */
   #gate(card, number) {
-    const state = card.presence(number)?.state ?? null;
     return h(
       "details",
       null,
-      h("summary", null, `Gate: ${state ?? "nothing said"}`),
-      h(
-        "div",
-        { class: "choices" },
-        ...["present", "absent"].map((each) =>
-          h(
-            "button",
-            {
-              "aria-pressed": String(state === each),
-              onclick: () =>
-                write(
-                  card,
-                  [{ kind: "presence", number, state: state === each ? null : each }],
-                  `${number}: ${state === each ? "gate says nothing" : each}`,
-                ),
-            },
-            capital(each),
-          ),
-        ),
-      ),
+      h("summary", null, `Gate: ${card.presence(number)?.state ?? "nothing said"}`),
+      h("div", { class: "choices" }, ...presenceButtons(card, number)),
     );
   }
 

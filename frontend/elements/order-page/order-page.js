@@ -11,12 +11,14 @@ import { Drag, moved } from "../../lib/drag.js";
 import { Part } from "../../lib/part.js";
 import { clock, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { ownOrder, readOrder, setOrder, takesOrder } from "../../state/order.js";
+import { leftOut, ownOrder, readOrder, setOrder } from "../../state/order.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
-import { undo } from "../../state/ring.js";
+import { takes } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
+import { placesEnd } from "../placing-page/places-end.js";
+import { undoButton } from "../thumb-bar/undo-button.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -40,7 +42,7 @@ export class OrderPage extends Part {
     return [
       h("class-bar", { ".about": "your own order" }),
       h("main", null, isReady ? this.#order(card, placing, order) : h("p", null, "Working out the placing.")),
-      h("footer", { class: "two-rows" }, isReady && takesOrder(card) ? this.#moves(card, order) : null, this.#ways(card)),
+      h("footer", { class: "two-rows" }, isReady && takes(card, "order") ? this.#moves(card, order) : null, this.#ways(card)),
     ];
   }
 
@@ -48,8 +50,8 @@ export class OrderPage extends Part {
   #order(card, placing, order) {
     const own = ownOrder(card);
     const isSuggestion = order.join() === placing.placing.join();
-    const left = card.horses.map((horse) => horse.number).filter((number) => !order.includes(number));
-    if (!takesOrder(card)) return h("p", null, shutSaid(card) ?? "Your seat keeps no order.");
+    const left = leftOut(card, order);
+    if (!takes(card, "order")) return h("p", null, shutSaid(card) ?? "Your seat keeps no order.");
     return [
       this.#isTyping ? this.#typing(card) : null,
       h(
@@ -79,7 +81,7 @@ export class OrderPage extends Part {
             { key: number, class: this.#drag.isDragged(number) ? "dragged" : null },
             this.#row(card, placing, number, ordinal(index + 1)),
             this.#drag.handle(number, order),
-            index + 1 === card.class.places && order.length > index + 1 ? h("p", { class: "places-end" }, "Places end here") : null,
+            placesEnd(index, order, card.class.places),
           ),
         ),
       ),
@@ -111,7 +113,7 @@ export class OrderPage extends Part {
   /** @param {Card} card */
   #typing(card) {
     const { numbers, problem } = readOrder(card, this.#typed);
-    const left = card.horses.map((horse) => horse.number).filter((number) => !numbers.includes(number));
+    const left = leftOut(card, numbers);
     const help = left.length === 0 ? "All horses stand in it." : `Leaves out ${listed(left)}.`;
     return h(
       "form",
@@ -183,21 +185,12 @@ export class OrderPage extends Part {
 
   /** @param {Card | null} card */
   #ways(card) {
-    const step = session.notebook?.lastStep ?? null;
     return h(
       "div",
       null,
       h("button", { onclick: () => go({ page: "placing" }) }, "‹ Placing"),
-      h(
-        "button",
-        {
-          disabled: step === null,
-          "aria-label": step === null ? "Nothing to undo" : `Undo ${step.words}`,
-          onclick: () => void undo(),
-        },
-        "Undo",
-      ),
-      card !== null && takesOrder(card)
+      undoButton(session.notebook?.lastStep ?? null),
+      card !== null && takes(card, "order")
         ? h("button", { "aria-expanded": String(this.#isTyping), onclick: () => this.#type(card, !this.#isTyping) }, "Type it")
         : null,
     );

@@ -10,6 +10,7 @@ import { Part } from "../../lib/part.js";
 import { counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { isByMarks, leaders, stepSaid, turns, weighings } from "../../state/firmness.js";
+import { pairOf } from "../../state/order.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
@@ -29,7 +30,8 @@ export class PairPage extends Part {
   draw() {
     const card = session.notebook?.card(place().class ?? "") ?? null;
     const { placing } = suggestion(place().class ?? "");
-    const pair = placing === null ? null : pairOf(placing);
+    const [one = "", other = ""] = place().pair ?? [];
+    const pair = placing === null ? null : pairOf(placing, one, other);
     return [
       h("class-bar", { ".about": "a pair" }),
       h(
@@ -142,13 +144,6 @@ export class PairPage extends Part {
     const name = `${upper} over ${lower}`;
     return h("button", { "aria-label": `Next pair, ${name}`, onclick: () => go({ pair: [upper, lower] }) }, `${name} ›`);
   }
-}
-
-/** The pair of the place, as it stands in the placing. @param {Placing} placing @returns {Pair | null} */
-function pairOf(placing) {
-  /** @type {readonly string[]} */
-  const two = place().pair ?? [];
-  return placing.pairs.find(({ upper, lower }) => two.includes(upper) && two.includes(lower) && upper !== lower) ?? null;
 }
 
 /** @param {string | null} leader */

@@ -13,7 +13,7 @@ import { handOn } from "../../state/handing.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
 import { changedSince, ownOrder, pairOf } from "../../state/order.js";
 import { go, place } from "../../state/place.js";
-import { suggestion } from "../../state/placing.js";
+import { DECIDES, suggestion } from "../../state/placing.js";
 import { openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
@@ -21,6 +21,7 @@ import { viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
 import { between } from "./between.js";
+import { placesEnd } from "./places-end.js";
 import { wedge } from "./wedge.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
@@ -97,7 +98,6 @@ export class PlacingPage extends Part {
 
   /** @param {Card} card @param {Placing} placing */
   #placing(card, placing) {
-    const { places } = card.class;
     const order = placing.own ?? placing.placing;
     return [
       ...placing.circles.map((circle) => callCircle(card, placing, circle)),
@@ -111,20 +111,19 @@ export class PlacingPage extends Part {
         { class: "order", "aria-label": placing.own === null ? "Suggested placing" : "Your own order" },
         ...order.map((number, index) => {
           const lower = order[index + 1];
-          const isEnd = index + 1 === places && order.length > places;
           return h(
             "li",
             { key: number },
             this.#horse(card, placing, number, index),
             lower === undefined ? null : this.#between(card, placing, number, lower),
-            isEnd ? h("p", { class: "places-end" }, "Places end here") : null,
+            placesEnd(index, order, card.class.places),
           );
         }),
       ),
       this.#against(placing),
       this.#unplaced(card, placing),
       this.#open(placing),
-      h("p", { class: "decides" }, "A suggestion from the notes. The judge decides; the show's rules and its veterinarian stand above it."),
+      h("p", { class: "decides" }, `A suggestion from the notes. ${DECIDES}`),
       h("button", { class: "to-how", onclick: () => go({ page: "print" }) }, "Print this card"),
       h("button", { class: "to-how", onclick: () => go({ page: "how" }) }, "How a placing is worked out"),
       session.alone === "practice" ? null : this.#file(card),

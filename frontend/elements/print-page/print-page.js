@@ -9,8 +9,9 @@
 import { Part } from "../../lib/part.js";
 import { clock, degreeWord, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { leftOut } from "../../state/order.js";
 import { goBack, place } from "../../state/place.js";
-import { suggestion } from "../../state/placing.js";
+import { DECIDES, suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
 import { viewTitle } from "../../state/telling.js";
 
@@ -67,7 +68,7 @@ function filled(card) {
   const { signature } = card;
   const own = signature?.numbers ?? placing?.own ?? null;
   const order = own ?? placing?.placing ?? [];
-  const others = card.horses.map(({ number }) => number).filter((number) => !order.includes(number));
+  const others = leftOut(card, order);
   const unplaced = new Map((placing?.unplaced ?? []).map(({ number, standing, reason }) => [number, [session.day?.words.standings[standing ?? ""] ?? standing, reason].filter((each) => each).join(": ")]));
   const whose = own === null ? "Suggested from the notes, not yet the judge's own." : "The judge's own placing.";
   return [
@@ -81,6 +82,7 @@ function filled(card) {
         noted(card, number),
       ]),
     ),
+    own === null ? h("p", null, `A suggestion from the notes. ${DECIDES}`) : null,
     h("p", { class: "signed" }, "Signature, time:"),
   ];
 }

@@ -12,9 +12,10 @@ import { clock, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { ownOrder } from "../../state/order.js";
 import { go, place } from "../../state/place.js";
-import { suggestion } from "../../state/placing.js";
+import { DECIDES, suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
-import { points, sign, signs, takenBack } from "../../state/signing.js";
+import { maySign, points, sign, signs, takenBack } from "../../state/signing.js";
+import { placesEnd } from "../placing-page/places-end.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -40,7 +41,6 @@ export class SignPage extends Part {
   /** @param {Card} card @param {Placing} placing */
   #card(card, placing) {
     const order = ownOrder(card)?.numbers ?? [];
-    const { places } = card.class;
     const open = points(card, placing);
     const back = takenBack(card);
     return [
@@ -72,10 +72,11 @@ export class SignPage extends Part {
             h("span", { class: "place" }, ordinal(index + 1)),
             h("b", null, number),
             h("span", { class: "marks" }, card.horse(number)?.identification ?? "no marks known"),
-            index + 1 === places && order.length > places ? h("p", { class: "places-end" }, "Places end here") : null,
+            placesEnd(index, order, card.class.places),
           ),
         ),
       ),
+      h("p", { class: "decides" }, `Your own order is what you sign. ${DECIDES}`),
     ];
   }
 
@@ -88,14 +89,13 @@ export class SignPage extends Part {
     const more = order.length > NAMED ? `, and ${order.length - NAMED} more` : "";
     const back = h("button", { key: "back", onclick: () => go({ page: "placing" }) }, "‹ Placing");
     if (!isAsked) {
-      const isStopped = !signs(card) || points(card, placing).some((each) => each.stops);
-      return [back, h("button", { key: "sign", class: "main", disabled: isStopped, onclick: () => this.#ask(order.join()) }, "Sign this card")];
+      return [back, h("button", { key: "sign", class: "main", disabled: !maySign(card, placing), onclick: () => this.#ask(order.join()) }, "Sign this card")];
     }
     return [
       h(
         "div",
         { key: "yes", class: "yes", role: "group", tabindex: -1, "aria-label": `Sign this order? ${named.join(", ")}${more}` },
-        h("button", { class: "main", onclick: () => sign(card) }, `Yes, sign: ${named.join(", ")}${more}`),
+        h("button", { class: "main", onclick: () => sign(card, placing) }, `Yes, sign: ${named.join(", ")}${more}`),
       ),
       h("button", { key: "no", onclick: () => this.#ask("") }, "Not yet"),
       h("p", { key: "above" }, "Sign with the button above"),

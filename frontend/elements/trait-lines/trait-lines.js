@@ -7,12 +7,13 @@
  */
 
 import { Part } from "../../lib/part.js";
-import { clock, counted } from "../../lib/phrases.js";
+import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go, place } from "../../state/place.js";
-import { openNow, openStop, walkOn, write } from "../../state/ring.js";
+import { openNow, openStop, tapPresence, walkOn } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { traitSheet } from "../../state/sheet.js";
+import { shutAt } from "../../state/shut.js";
 import { viewFrom, writtenBy } from "../../state/telling.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
 import { traitRow } from "./trait-row.js";
@@ -49,7 +50,7 @@ export class TraitLines extends Part {
         : h(
             "p",
             { class: "shut" },
-            `Signed ${clock(card.signature.at, Date.now())}: this card is shut.`,
+            shutAt(card),
             h("button", { onclick: () => go({ page: "sign" }) }, "Signed card"),
           ),
       ...first.map((group) => this.#group(card, stop, group, group.title)),
@@ -127,12 +128,7 @@ export class TraitLines extends Part {
             "button",
             {
               class: "main",
-              onclick: () =>
-                write(
-                  card,
-                  [{ kind: "presence", number: stop.number, state: "present" }],
-                  `${stop.number}: present`,
-                ),
+              onclick: () => tapPresence(card, stop.number, "present"),
             },
             `${stop.number} is here after all`,
           )
