@@ -74,3 +74,8 @@ export function degreeWord(degree) {
 export function capital(text) {
   return text.slice(0, 1).toUpperCase() + text.slice(1);
 }
+
+/** That something is not on the disk, and what may be the matter. @param {string} what */
+export function notKept(what) {
+  return `This phone could not keep ${what}. Is its storage full, or is this a private window?`;
+}

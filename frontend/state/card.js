@@ -21,6 +21,8 @@ import { compareNumbers } from "../engine/numbers.js";
 import { newId } from "../lib/ids.js";
 import { compareTexts } from "../lib/text.js";
 
+/** Of a remark or a reason. */
+export const MOST_TEXT = 500;
 const SAYS_SEEN = new Set(["mark", "looked"]);
 
 export class Card {

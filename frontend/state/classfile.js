@@ -16,6 +16,7 @@
 import { KINDS } from "../engine/merging.js";
 import { isFaultOnly, isJudged } from "../engine/standard.js";
 import { canonical } from "../lib/canonical.js";
+import { needsReason } from "./ruling.js";
 
 export const FORMAT = "nearside-class/1";
 /** @type {Record<string, any>} */
@@ -89,7 +90,7 @@ function atOdds({ kind, card, observer, number, now, numbers, pair, winner, outc
   if (pair !== undefined && (pair[0] === pair[1] || (winner !== null && !pair.includes(String(winner))))) {
     return "needs two different numbers, and a winner of the two";
   }
-  if (!reason && (outcome === "excused" || outcome === "disqualified" || (kind === "sign" && numbers === null))) {
+  if (!reason && (needsReason(outcome) || (kind === "sign" && numbers === null))) {
     return "needs a reason";
   }
   if (kind === "lameness" && ((card ?? null) === null) === !observer) return "needs a card or else an observer";

@@ -26,7 +26,8 @@ import * as tabs from "../offline/tabs.js";
 import { Card, draftOf } from "./card.js";
 import { refusal, refusalOf } from "./shut.js";
 
-const MOST_STEPS = 20;
+/** What can be taken back. */
+export const MOST_STEPS = 20;
 const TRIES_TO_SAVE_EVERY_MS = 5000;
 
 export class Notebook {

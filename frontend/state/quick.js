@@ -4,6 +4,7 @@
  */
 
 import { changed } from "../lib/part.js";
+import { notKept } from "../lib/phrases.js";
 import * as seats from "../offline/seats.js";
 import { say } from "./voice.js";
 
@@ -12,37 +13,45 @@ const NAME = "quick words";
 const MOST = 24;
 const LETTERS_AT_MOST = 60;
 
-/** @type {string[] | null} null until asked for */
-let words = null;
+/** @type {string[]} */
+let words = [];
+/** @type {Promise<void> | null} null until asked for, and again where the phone did not answer */
+let reading = null;
 
-/** @returns {readonly string[]} in the order they were added */
+/** @returns {readonly string[]} in the order they were added, as far as they are read */
 export function quickWords() {
-  if (words === null) {
-    words = [];
-    seats.kept(NAME).then(
-      (kept) => {
-        if (Array.isArray(kept)) words = [...new Set([...kept.filter((each) => typeof each === "string"), ...(words ?? [])])];
-        changed();
-      },
-      () => undefined,
-    );
-  }
+  read().catch(() => undefined);
   return words;
 }
 
-/** Whether this may be added. @param {string} text */
-export function isQuick(text) {
-  const known = quickWords();
-  return text !== "" && text.length <= LETTERS_AT_MOST && known.length < MOST && !known.includes(text);
+/** Why the list does not take this; null where it does. @param {string} text */
+export function whyNotQuick(text) {
+  if (text.length > LETTERS_AT_MOST) return `Quick words have at most ${LETTERS_AT_MOST} letters.`;
+  return words.length < MOST ? null : `The list of quick words is full, with ${MOST}: change it first.`;
 }
 
-/** Add to the list, or take out of it. @param {string} text */
-export function tapQuick(text) {
-  const known = quickWords();
-  words = known.includes(text) ? known.filter((each) => each !== text) : [...known, text];
-  seats.keep(NAME, words).then(
-    () => undefined,
-    () => say("This phone could not keep the quick words: its storage does not answer.", true),
+/** Put into the list, or take out of it: of the whole list, never of what is read so far. @param {string} text @param {boolean} isIn */
+export async function setQuick(text, isIn) {
+  try {
+    await read();
+    words = isIn ? [...new Set([...words, text])] : words.filter((each) => each !== text);
+    changed();
+    await seats.keep(NAME, words);
+  } catch {
+    say(notKept("the quick words"), true);
+  }
+}
+
+function read() {
+  reading ??= seats.kept(NAME).then(
+    (kept) => {
+      words = Array.isArray(kept) ? kept.filter((each) => typeof each === "string") : [];
+      changed();
+    },
+    (error) => {
+      reading = null;
+      throw error;
+    },
   );
-  changed();
+  return reading;
 }

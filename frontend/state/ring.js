@@ -17,6 +17,7 @@ import { answer } from "./answer.js";
 import { draftOf } from "./card.js";
 import { entered, putRight } from "./entering.js";
 import { lineOf, standsNext } from "./line.js";
+import { MOST_STEPS } from "./notebook.js";
 import { passesOf, passOf } from "./passes.js";
 import { go, place } from "./place.js";
 import { session } from "./session.js";
@@ -116,7 +117,7 @@ export function openStop(card, stop) {
 export async function undo() {
   const step = await session.notebook?.takeBack();
   if (!step) {
-    answer("Nothing to undo: what can be taken back, the last twenty things done here, is taken back.");
+    answer(`Nothing to undo: what can be taken back, the last ${MOST_STEPS} things done here, is taken back.`);
     return;
   }
   const { note, from, struck } = step;

@@ -16,6 +16,7 @@
  */
 
 import { changed } from "../lib/part.js";
+import { notKept } from "../lib/phrases.js";
 import { basics } from "../offline/basics.js";
 import * as outbox from "../offline/outbox.js";
 import * as seats from "../offline/seats.js";
@@ -37,7 +38,7 @@ const WRITES = {
   office: ["lameness", "presence", "entry"],
 };
 
-const NOT_KEPT = "This phone could not keep what it was given. Is its storage full, or is this a private window?";
+const NOT_KEPT = notKept("what it was given");
 
 class Session {
   /** @type {"starting" | "nobody" | "joined"} */
@@ -358,7 +359,7 @@ class Session {
       }
       this.#set({ onPhone });
     } catch {
-      // as above
+      // the storage does not answer; what was known of the seats stands
     }
   }
 

@@ -7,6 +7,7 @@
  */
 
 import { changed } from "../lib/part.js";
+import { notKept } from "../lib/phrases.js";
 import * as seats from "../offline/seats.js";
 import { say } from "./voice.js";
 
@@ -31,7 +32,7 @@ export function followSettings() {
 /** @param {Partial<Settings>} change */
 export function set(change) {
   show({ ...now, ...change });
-  seats.keep("settings", now).catch(() => say("This phone could not keep the setting: its storage does not answer.", true));
+  seats.keep("settings", now).catch(() => say(notKept("the setting"), true));
 }
 
 /** Anything unknown in what was kept is the usual. @param {any} kept @returns {Settings} */

@@ -13,6 +13,10 @@ TOPLINE = "short, strong topline"
 WEAK = "long, weak topline"
 CALF_KNEES = "calf knees (back at the knee)"
 
+ADD_QUICK = linked("""async (words) => {
+    const { setQuick } = await import("/state/quick.js");
+    await Promise.all(words.map((each) => setQuick(each, true)));
+}""")
 FELT = "window.felt = []; navigator.vibrate = (pattern) => felt.push(pattern);"
 
 
@@ -173,6 +177,7 @@ def test_ones_own_quick_words_are_added_given_with_a_tap_kept_over_a_cold_start_
         expect(open_pad.get_by_role("button", name="Add to my quick words")).to_have_count(0)  # there already
     field.fill("so much that no thumb would find it again among the rest of the list")
     expect(open_pad.get_by_role("button", name="Add to my quick words")).to_have_count(0)
+    expect(open_pad.get_by_text("Quick words have at most 60 letters.")).to_be_visible()
     field.fill("")
     for words in ("walks out well", "stands square"):
         quick.get_by_role("button", name=words, exact=True).tap()
@@ -186,10 +191,17 @@ def test_ones_own_quick_words_are_added_given_with_a_tap_kept_over_a_cold_start_
     phone.close()
 
     phone.cold_start()
+    phone.expect_horse("7")
+    # Before the list was read, what is added goes to what is in it, and what is in it is not taken out.
+    phone.page.evaluate(ADD_QUICK, ["moves straight", "walks out well"])
     open_pad = pad()
     quick = open_pad.get_by_role("group", name="Quick words")
     quick.get_by_role("button", name="Change list").tap()
     quick.get_by_role("button", name="Remove the quick words stands square").tap()
     quick.get_by_role("button", name="Change list").tap()
-    expect(quick.get_by_role("button")).to_have_text(["walks out well", "Change list"])
-    assert ["walks out well"] in phone.stored("keep")
+    expect(quick.get_by_role("button")).to_have_text(["walks out well", "moves straight", "Change list"])
+    assert ["walks out well", "moves straight"] in phone.stored("keep")
+    phone.page.evaluate(ADD_QUICK, [f"word {count}" for count in range(22)])
+    open_pad.get_by_label("Remark", exact=True).fill("one more")
+    expect(open_pad.get_by_text("The list of quick words is full, with 24: change it first.")).to_be_visible()
+    expect(open_pad.get_by_role("button", name="Add to my quick words")).to_have_count(0)

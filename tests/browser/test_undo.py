@@ -176,7 +176,7 @@ def test_exactly_the_last_twenty_things_are_taken_back_over_a_cold_start_and_the
     expect(undo_of(phone)).to_be_disabled()
     expect(undo_of(phone)).to_have_accessible_name("Nothing to undo")
     undo_of(phone).tap(force=True)
-    phone.expect_said("^Nothing to undo: .* the last twenty things")
+    phone.expect_said("^Nothing to undo: .* the last 20 things")
     phone.expect_degree(TOPLINE, 1)
 
 

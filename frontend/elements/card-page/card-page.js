@@ -7,6 +7,7 @@
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
+import { MOST_TEXT } from "../../state/card.js";
 import { linkOf } from "../../state/cardlink.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
@@ -18,8 +19,6 @@ import { apart, digest, digits, picture } from "./handed.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/cardlink.js").SignedCard} SignedCard */
-
-const MOST_TEXT = 500;
 
 export class CardPage extends Part {
   #showsCode = false;

@@ -8,11 +8,13 @@
 import { Part } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { MOST_TEXT } from "../../state/card.js";
 import { openCompare } from "../../state/comparing.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
 import { place } from "../../state/place.js";
-import { isQuick, quickWords, tapQuick } from "../../state/quick.js";
+import { quickWords, setQuick, whyNotQuick } from "../../state/quick.js";
 import { openNow, takes, write } from "../../state/ring.js";
+import { needsReason, OUTCOMES } from "../../state/ruling.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
@@ -22,11 +24,7 @@ import { presenceButtons } from "../gate-page/gate-row.js";
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Draft} Draft */
 
-const MOST_TEXT = 500;
 const TAGS = ["blemish", "possible unsoundness", "unsoundness"];
-/** @type {Readonly<Record<string, string>>} */
-const OUTCOMES = { last: "Last by rule", excused: "Excused", disqualified: "Disqualified", placed: "Placed after all" };
-const NEEDS_REASON = ["excused", "disqualified"];
 
 export class HorsePad extends Part {
   #isOpen = false;
@@ -192,6 +190,7 @@ export class HorsePad extends Part {
   #quick() {
     const words = quickWords();
     const text = this.#text.trim();
+    const why = whyNotQuick(text);
     return [
       words.length === 0
         ? null
@@ -206,7 +205,7 @@ export class HorsePad extends Part {
                   type: "button",
                   "aria-label": this.#changesQuick ? `Remove the quick words ${each}` : null,
                   onclick: () => {
-                    if (this.#changesQuick) return tapQuick(each);
+                    if (this.#changesQuick) return void setQuick(each, false);
                     this.#text = (text === "" ? each : `${text}, ${each}`).slice(0, MOST_TEXT);
                     this.repaint();
                   },
@@ -229,9 +228,11 @@ export class HorsePad extends Part {
               "Change list",
             ),
           ),
-      isQuick(text)
-        ? h("button", { key: "add", type: "button", onclick: () => tapQuick(text) }, "Add to my quick words")
-        : null,
+      text === "" || words.includes(text)
+        ? null
+        : why === null
+          ? h("button", { key: "add", type: "button", onclick: () => void setQuick(text, true) }, "Add to my quick words")
+          : h("small", { key: "why" }, why),
     ];
   }
 
@@ -280,7 +281,7 @@ export class HorsePad extends Part {
   /** @param {Card} card @param {string} number */
   #ruling(card, number) {
     const ruling = card.ruling(number);
-    const needsReason = NEEDS_REASON.includes(this.#outcome) && this.#reason.trim() === "";
+    const lacksReason = needsReason(this.#outcome) && this.#reason.trim() === "";
     return h(
       "details",
       null,
@@ -291,7 +292,7 @@ export class HorsePad extends Part {
         {
           onsubmit: (/** @type {Event} */ event) => {
             event.preventDefault();
-            if (this.#outcome === "" || needsReason) return;
+            if (this.#outcome === "" || lacksReason) return;
             const draft = { kind: "ruling", number, outcome: this.#outcome, reason: this.#reason.trim() || null };
             if (write(card, [draft], `${number}: ${draft.outcome}`)) this.#outcome = this.#reason = "";
           },
@@ -317,7 +318,7 @@ export class HorsePad extends Part {
         h(
           "label",
           null,
-          NEEDS_REASON.includes(this.#outcome) ? "Reason (needed)" : "Reason",
+          needsReason(this.#outcome) ? "Reason (needed)" : "Reason",
           h("input", {
             ".value": this.#reason,
             maxlength: MOST_TEXT,
@@ -331,7 +332,7 @@ export class HorsePad extends Part {
         h(
           "div",
           { class: "choices" },
-          h("button", { class: "main", type: "submit", disabled: this.#outcome === "" || needsReason }, "Rule so"),
+          h("button", { class: "main", type: "submit", disabled: this.#outcome === "" || lacksReason }, "Rule so"),
           ruling === null
             ? null
             : h(
