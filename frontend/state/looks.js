@@ -26,9 +26,9 @@ export function nearestLooks(card, placing) {
   }
   const placed = new Set(placing.placing.slice(0, card.class.places));
   /** @param {Look} look */
-  const isBelowPlaces = (look) => (look.pairs.some(({ upper }) => placed.has(upper)) ? 0 : 1);
+  const isBelowPlaces = (look) => !look.pairs.some(({ upper }) => placed.has(upper));
   const walk = walkFrom(card);
-  return [...looks.values()].sort((a, b) => isBelowPlaces(a) - isBelowPlaces(b) || walk(a) - walk(b));
+  return [...looks.values()].sort((a, b) => Number(isBelowPlaces(a)) - Number(isBelowPlaces(b)) || walk(a) - walk(b));
 }
 
 /** How close a pair is, in words. @param {Pair} pair */

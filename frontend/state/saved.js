@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * The truth about saving, in words. A pure function of what the phone and the server have said; it never guesses.
+ * The truth about saving, in words: what the phone and the server have said, and never a guess.
  *
  * @typedef {"writing" | "unsaved" | "here" | "waiting" | "refused" | "office" | "locked-out" | "nothing"} SavedState
  * @typedef {{ state: SavedState, short: string, long: string }} Saved
@@ -89,7 +89,10 @@ export function readiness() {
   return { isReady: false, line: `On this phone: ${holds}`, why };
 }
 
-/** How many horses are listed in a class, the late ones too. @param {import("../offline/server.js").DayClass} dayClass */
+/**
+ * How many horses are listed in a class; the late ones too, once it is read from the phone, which this asks for.
+ * @param {import("../offline/server.js").DayClass} dayClass
+ */
 export function listedIn(dayClass) {
   void session.notebook?.open(dayClass.id);
   return (session.notebook?.card(dayClass.id)?.horses ?? dayClass.entries).length;

@@ -30,7 +30,7 @@ export function followSettings() {
 }
 
 /** @param {Partial<Settings>} change */
-export function set(change) {
+export function changeSettings(change) {
   show({ ...now, ...change });
   seats.keep("settings", now).catch(() => say(notKept("the setting"), true));
 }

@@ -54,29 +54,3 @@ export function aboutTime(seconds) {
   const rest = tens % 60;
   return `about ${[minutes > 0 ? `${minutes} min` : "", rest > 0 ? `${rest} s` : ""].filter((each) => each).join(" ")}`;
 }
-
-/**
- * Put text where other programs find it.
- * @param {string} text
- * @returns {Promise<boolean>} whether it is there
- */
-export async function copied(text) {
-  try {
-    // Missing on plain http, as on a local network without a certificate.
-    if (navigator.clipboard !== undefined) {
-      await navigator.clipboard.writeText(text);
-      return true;
-    }
-  } catch {
-    // refused: the older way may still do
-  }
-  const field = document.createElement("textarea");
-  field.value = text;
-  field.readOnly = true;
-  field.className = "aside";
-  document.body.append(field);
-  field.select();
-  const isDone = document.execCommand("copy");
-  field.remove();
-  return isDone;
-}

@@ -48,7 +48,9 @@ def test_a_mark_of_any_degree_is_taken_back_with_one_tap_and_one_tap_too_many_lo
     phone.expect_degree(CALF_KNEES, 2)
     phone.expect_said("^Taken back: ")
     felt = phone.page.evaluate("felt.length")
-    phone.page.evaluate(linked("""async () => (await import("/state/settings.js")).set({ vibrates: false })"""))
+    phone.page.evaluate(
+        linked("""async () => (await import("/state/settings.js")).changeSettings({ vibrates: false })""")
+    )
     phone.take_back(CALF_KNEES).tap()  # answered in words, and no more
     phone.expect_said("^7: no mark on back at the knee$")
     assert phone.page.evaluate("felt.length") == felt

@@ -5,6 +5,7 @@
  * Usage: `<card-page></card-page>`; a page. Digits and QR take turns on the screen; on paper both stand.
  */
 
+import { copyText } from "../../lib/clipboard.js";
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { MOST_TEXT } from "../../state/card.js";
@@ -13,7 +14,6 @@ import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
 import { handedOver, signs, takeSignatureBack } from "../../state/signing.js";
-import { copied } from "../../state/speaking.js";
 import { say } from "../../state/voice.js";
 import { apart, digest, digits, picture } from "./handed.js";
 
@@ -119,6 +119,6 @@ export class CardPage extends Part {
 
   /** @param {string} link */
   async #copy(link) {
-    say((await copied(link)) ? "Link copied." : "This browser does not copy by itself: show the QR.", true);
+    say((await copyText(link)) ? "Link copied." : "This browser does not copy by itself: show the QR.", true);
   }
 }

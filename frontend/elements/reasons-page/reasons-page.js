@@ -6,13 +6,14 @@
  * Usage: `<reasons-page></reasons-page>`; a page. A statement with marks behind it is a disclosure button.
  */
 
+import { copyText } from "../../lib/clipboard.js";
 import { Part, show } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
-import { aboutTime, copied, reasonsFor, secondsToSay, spokenNumbers } from "../../state/speaking.js";
+import { aboutTime, reasonsFor, secondsToSay, spokenNumbers } from "../../state/speaking.js";
 import { told, viewFrom } from "../../state/telling.js";
 import { say } from "../../state/voice.js";
 
@@ -174,7 +175,7 @@ export class ReasonsPage extends Part {
 
   /** @param {string} text */
   async #copy(text) {
-    this.#byHand = !(await copied(text));
+    this.#byHand = !(await copyText(text));
     say(this.#byHand ? "This browser does not copy by itself. The text stands above, for copying by hand." : "Copied.", true);
     this.repaint();
     if (this.#byHand) this.querySelector("textarea")?.select();

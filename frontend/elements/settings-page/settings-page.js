@@ -8,7 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { goBack } from "../../state/place.js";
-import { set, settings } from "../../state/settings.js";
+import { changeSettings, settings } from "../../state/settings.js";
 
 /** @typedef {import("../../state/settings.js").Settings} Settings */
 
@@ -62,7 +62,7 @@ function choice(title, options) {
       "div",
       { class: "choices", role: "group", "aria-label": title },
       ...options.map(([words, isChosen, change]) =>
-        h("button", { "aria-pressed": String(isChosen), onclick: () => set(change) }, words),
+        h("button", { "aria-pressed": String(isChosen), onclick: () => changeSettings(change) }, words),
       ),
     ),
   ];
