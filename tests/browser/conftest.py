@@ -39,7 +39,17 @@ def server(opened: tuple[Path, dict[str, str]], tmp_path: Path) -> Iterator[Serv
 
 @pytest.fixture
 def phone(playwright: Playwright, server: Served, tmp_path: Path) -> Iterator[Phone]:
-    phone = Phone(playwright, tmp_path / "phone", server)
+    yield from watched(playwright, tmp_path / "phone", server)
+
+
+@pytest.fixture
+def other(playwright: Playwright, server: Served, tmp_path: Path) -> Iterator[Phone]:
+    """Another phone."""
+    yield from watched(playwright, tmp_path / "other", server)
+
+
+def watched(playwright: Playwright, storage: Path, server: Served) -> Iterator[Phone]:
+    phone = Phone(playwright, storage, server)
     yield phone
     phone.close()
     assert phone.problems == []

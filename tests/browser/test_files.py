@@ -5,12 +5,10 @@ from __future__ import annotations
 import copy
 import json
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import pytest
-from playwright.sync_api import Playwright, expect
+from playwright.sync_api import expect
 
 from nearside.show.classfile import checked_class_file
 from nearside.show.standards import shipped_keys, shipped_standard
@@ -22,15 +20,6 @@ from tests.browser.test_alone import begin_class, class_file, open_without_serve
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHOULDER = "long, sloping shoulder"
 TOPLINE = "short, strong topline"
-
-
-@pytest.fixture
-def other(playwright: Playwright, server: Served, tmp_path: Path) -> Iterator[Phone]:
-    """Another phone."""
-    phone = Phone(playwright, tmp_path / "other", server)
-    yield phone
-    phone.close()
-    assert phone.problems == []
 
 
 def give(phone: Phone, *file: str | bytes) -> None:

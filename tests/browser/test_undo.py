@@ -17,10 +17,6 @@ def undo_of(phone: Phone) -> Locator:
     return phone.page.get_by_role("button", name=re.compile("^(Undo |Nothing to undo)"))
 
 
-def expect_said(phone: Phone, words: str) -> None:
-    expect(phone.page.get_by_role("status").last).to_have_text(re.compile(words))
-
-
 def enter(phone: Phone, number: str) -> None:
     """Enter a horse on the keypad that is not in the class."""
     phone.page.get_by_role("button", name="No. type a number").tap()
@@ -64,24 +60,6 @@ def test_a_steward_undoes_absent_and_present_one_after_the_other(phone: Phone) -
     expect(present).to_have_attribute("aria-pressed", "false")
 
 
-def test_undo_of_a_settled_dispute_opens_it_again_with_both_values(phone: Phone, server: Served) -> None:
-    phone.join()
-    phone.open_class()
-    phone.end(TOPLINE).tap()
-    phone.expect_saved("At the office")
-    server.write("scribe", note("s1", kind="mark", number="7", trait="topline", view="profile", degree=-2))
-    dispute = phone.page.get_by_role("group", name="Disputed: Topline")
-    dispute.get_by_role("button", name=re.compile("Long, weak topline, clear")).tap()
-    expect(dispute).to_have_count(0)
-    undo_of(phone).tap()
-    expect(dispute.get_by_role("button", name=re.compile("Short, strong topline, slight"))).to_be_visible()
-    expect(dispute.get_by_role("button", name=re.compile("Long, weak topline, clear"))).to_be_visible()
-    expect_said(phone, "^Taken back: settled: .*Both values stand, disputed again")
-    phone.expect_saved("At the office")
-    with server.device("judge") as device:
-        assert len(device.get("/api/classes/c4/placing").json()["disputes"]) == 1
-
-
 def test_undo_of_a_horse_entered_by_mistake_notes_it_absent_and_touches_no_older_mark(
     phone: Phone, server: Served
 ) -> None:
@@ -90,7 +68,7 @@ def test_undo_of_a_horse_entered_by_mistake_notes_it_absent_and_touches_no_older
     phone.end(TOPLINE).tap()
     enter(phone, "71")
     undo_of(phone).tap()
-    expect_said(phone, "^Taken back: 71 entered. 71 stays in the list, noted as absent")
+    phone.expect_said("^Taken back: 71 entered. 71 stays in the list, noted as absent")
     expect(phone.horse("71")).to_have_attribute("aria-label", "71, absent")
     phone.expect_horse("7")
     phone.expect_degree(TOPLINE, 1)
@@ -108,7 +86,7 @@ def test_undo_leaves_a_horse_entered_here_that_another_device_noted_on_since(pho
     server.write("scribe", note("s1", kind="mark", number="71", trait="topline", view="profile", degree=1))
     phone.expect_degree(TOPLINE, 1)
     undo_of(phone).tap()
-    expect_said(phone, "^Not taken back.*71 entered")
+    phone.expect_said("^Not taken back.*71 entered")
     expect(phone.horse("71")).not_to_have_attribute("aria-label", "71, absent")
 
 
