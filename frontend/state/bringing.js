@@ -6,6 +6,7 @@
  * @typedef {import("./classfile.js").Source} Source
  * @typedef {import("../engine/shapes.js").Entry} Entry
  * @typedef {import("../offline/outbox.js").SentNote} SentNote
+ * @typedef {import("../offline/seats.js").Held} Held
  * @typedef {import("../offline/server.js").DayClass} DayClass
  * @typedef {{ id: string, fresh: number, left: number, entered: string[] }} Brought the class, notes that were new, notes
  *   that were left out, numbers entered
@@ -22,21 +23,23 @@ import { entered } from "./entering.js";
 import { withClass } from "./own.js";
 import { session } from "./session.js";
 import { refusalOf } from "./shut.js";
+import { standardOf } from "./telling.js";
 
-/** One's own classes on this phone. @returns {{ owner: string, dayClass: DayClass, standard: Source["standard"] }[]} */
+/** One's own classes on this phone. @returns {{ held: Held, dayClass: DayClass, standard: Source["standard"] }[]} */
 export function ownClasses() {
-  const day = session.onPhone.find(({ held }) => held.alone === "own")?.held;
-  return (day?.day?.classes ?? []).flatMap((dayClass) => {
-    const standard = day?.day?.standards.find(({ key }) => key === dayClass.standard);
-    return day === undefined || standard === undefined ? [] : [{ owner: day.owner, dayClass, standard }];
+  const held = session.onPhone.find((each) => each.held.alone === "own")?.held;
+  if (held === undefined) return [];
+  return (held.day?.classes ?? []).flatMap((dayClass) => {
+    const standard = standardOf(dayClass.id, held.day);
+    return standard === null ? [] : [{ held, dayClass, standard }];
   });
 }
 
 /** A class of one's own with its notes. @param {ReturnType<typeof ownClasses>[0]} own @returns {Promise<Source>} */
-export async function sourceOf({ owner, dayClass, standard }) {
-  const kept = await notesOfClass(owner, dayClass.id);
+export async function sourceOf({ held, dayClass, standard }) {
+  const kept = await notesOfClass(held.owner, dayClass.id);
   const { entries, ...showClass } = dayClass;
-  return { class: showClass, standard, entries, card: "judge", notes: kept.map(({ note: { class: _, ...note } }) => note) };
+  return { class: showClass, standard, entries, card: held.seat.card ?? "", notes: kept.map(({ note: { class: _, ...note } }) => note) };
 }
 
 /** The classes of the day, the likeliest for a source first. @param {Source} source */
@@ -48,8 +51,8 @@ export function likelyClasses(source) {
 
 /** Why a class of the show cannot take the source, or null. @param {Source} source @param {DayClass} dayClass */
 export function whyNot(source, dayClass) {
-  const standard = session.day?.standards.find(({ key }) => key === dayClass.standard);
-  if (standard === undefined) return "This phone does not have the standard of that class.";
+  const standard = standardOf(dayClass.id);
+  if (standard === null) return "This phone does not have the standard of that class.";
   const card = session.notebook?.card(dayClass.id) ?? null;
   const shut = card === null ? null : refusalOf(card, copied(source, dayClass));
   if (shut !== null) return shut;
@@ -130,8 +133,8 @@ export function broughtSaid({ fresh, left, entered: numbers }) {
 
 /** @param {Source} source @param {DayClass} dayClass */
 function isJudgedAlike(source, dayClass) {
-  const standard = session.day?.standards.find(({ key }) => key === dayClass.standard);
-  return standard !== undefined && judged(standard) === judged(source.standard);
+  const standard = standardOf(dayClass.id);
+  return standard !== null && judged(standard) === judged(source.standard);
 }
 
 /** What decides whether two standards judge the same. @param {Source["standard"]} standard */
@@ -175,8 +178,8 @@ function isOurs({ kind, card }) {
 function missing(source, dayClass, notes) {
   const card = session.notebook?.card(dayClass.id) ?? null;
   const seat = session.held?.seat;
-  const standard = session.day?.standards.find(({ key }) => key === dayClass.standard);
-  if (seat === undefined || standard === undefined) return [];
+  const standard = standardOf(dayClass.id);
+  if (seat === undefined || standard === null) return [];
   const all = new Map([...(card?.notes ?? []), ...notes.map((note) => /** @type {const} */ ([note.id, note]))]);
   const after = new Card(dayClass, standard, all, seat);
   return source.entries.filter(({ number }) => after.horse(number)?.entered !== true);

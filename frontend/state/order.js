@@ -41,6 +41,11 @@ export function leftOut(card, order) {
   return card.horses.map(({ number }) => number).filter((number) => !order.includes(number));
 }
 
+/** Why a horse is not placed by the notes; empty where it is. @param {Placing} placing @param {string} number */
+export function standingOf({ unplaced }, number) {
+  return unplaced.find((each) => each.number === number)?.standing ?? "";
+}
+
 /** What two horses are to each other by the notes, whichever stands above. @param {Placing} placing @param {string} a @param {string} b @returns {Pair | null} */
 export function pairOf(placing, a, b) {
   return placing.pairs.find(({ upper, lower }) => (upper === a && lower === b) || (upper === b && lower === a)) ?? null;

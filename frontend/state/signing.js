@@ -12,7 +12,7 @@ import { counted, listed } from "../lib/phrases.js";
 import { signedCard } from "./cardlink.js";
 import { isUnread } from "./entering.js";
 import { headCount } from "./line.js";
-import { leftOut, ownOrder } from "./order.js";
+import { leftOut, ownOrder, standingOf } from "./order.js";
 import { go } from "./place.js";
 import { openStop, write } from "./ring.js";
 import { session } from "./session.js";
@@ -29,7 +29,7 @@ export function points(card, placing) {
   const all = card.horses.map((horse) => horse.number);
   const entered = card.horses.filter((horse) => horse.entered).map((horse) => horse.number);
   /** @param {string} number */
-  const standing = (number) => placing.unplaced.find((each) => each.number === number)?.standing ?? "";
+  const standing = (number) => standingOf(placing, number);
   const gate = all.filter((number) => card.presence(number)?.state === "present");
   const spoken = all.filter((number) => order.includes(number) || !["absent", "not_looked"].includes(standing(number)));
   const own = headCount(card);
@@ -94,10 +94,7 @@ export function handedOver(card, placing) {
   const { signature } = card;
   if (signature === null) return null;
   const order = signature.numbers ?? [];
-  const unplaced = leftOut(card, order).map((number) => ({
-    number,
-    standing: placing.unplaced.find((each) => each.number === number)?.standing ?? "left_out",
-  }));
+  const unplaced = leftOut(card, order).map((number) => ({ number, standing: standingOf(placing, number) || "left_out" }));
   const show = session.held?.show.id ?? "";
   return signedCard({ show, class: card.class.id, title: card.class.title, card: card.name, order, unplaced, signed_at: signature.at });
 }

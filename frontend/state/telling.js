@@ -133,8 +133,8 @@ function withReason(said, reason) {
   return reason ? `${said}: ${reason}` : said;
 }
 
-/** @param {string | undefined} classId */
-function standardOf(classId) {
-  const key = session.day?.classes.find((each) => each.id === classId)?.standard;
-  return session.day?.standards.find((each) => each.key === key) ?? null;
+/** The standard a class goes by. @param {string | undefined} classId */
+export function standardOf(classId, day = session.day) {
+  const key = day?.classes.find((each) => each.id === classId)?.standard;
+  return day?.standards.find((each) => each.key === key) ?? null;
 }

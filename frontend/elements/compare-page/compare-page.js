@@ -186,12 +186,11 @@ export class ComparePage extends Part {
   }
 
   #moves() {
-    const step = session.notebook?.lastStep ?? null;
     return h(
       "div",
       { class: "moves" },
       h("button", { onclick: () => go({ page: "ring" }) }, "‹ Ring"),
-      undoButton(step),
+      undoButton(),
       h("button", { onclick: () => go({ page: "placing" }) }, "Placing"),
     );
   }

@@ -28,7 +28,6 @@ export class GatePage extends Part {
     const states = card.horses.map((horse) => card.presence(horse.number)?.state ?? null);
     const present = states.filter((state) => state === "present").length;
     const absent = states.filter((state) => state === "absent").length;
-    const step = session.notebook?.lastStep ?? null;
     return [
       h("class-bar", { ".about": "gate" }),
       h(
@@ -39,11 +38,7 @@ export class GatePage extends Part {
         h("ul", { class: "gate" }, ...card.horses.map((horse) => gateRow(card, horse))),
         session.writes("entry") ? this.#enter(card) : null,
       ),
-      h(
-        "footer",
-        null,
-        undoButton(step),
-      ),
+      h("footer", null, undoButton()),
     ];
   }
 

@@ -238,13 +238,12 @@ export class LinePage extends Part {
 
   /** @param {Card} card @param {Pass} pass */
   #moves(card, pass) {
-    const step = session.notebook?.lastStep ?? null;
     const left = unlooked(card, pass);
     return h(
       "div",
       { class: "moves" },
       h("button", { onclick: () => go({ page: "ring" }) }, "‹ Ring"),
-      undoButton(step),
+      undoButton(),
       this.#sheet === "seen" && session.writes("looked")
         ? h(
             "button",

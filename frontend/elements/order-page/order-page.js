@@ -11,7 +11,7 @@ import { Drag, moved } from "../../lib/drag.js";
 import { Part } from "../../lib/part.js";
 import { clock, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { leftOut, ownOrder, readOrder, setOrder } from "../../state/order.js";
+import { leftOut, ownOrder, readOrder, setOrder, standingOf } from "../../state/order.js";
 import { go, place } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { takes } from "../../state/ring.js";
@@ -93,8 +93,7 @@ export class OrderPage extends Part {
   /** @param {Card} card @param {Placing} placing @param {string} number @param {string} at */
   #row(card, placing, number, at) {
     const byNotes = placing.placing.indexOf(number);
-    const standing = placing.unplaced.find((each) => each.number === number)?.standing;
-    const said = byNotes === -1 ? (session.day?.words.standings[standing ?? ""] ?? "") : `notes: ${ordinal(byNotes + 1)}`;
+    const said = byNotes === -1 ? (session.day?.words.standings[standingOf(placing, number)] ?? "") : `notes: ${ordinal(byNotes + 1)}`;
     return h(
       "button",
       {
@@ -189,7 +188,7 @@ export class OrderPage extends Part {
       "div",
       null,
       h("button", { onclick: () => go({ page: "placing" }) }, "‹ Placing"),
-      undoButton(session.notebook?.lastStep ?? null),
+      undoButton(),
       card !== null && takes(card, "order")
         ? h("button", { "aria-expanded": String(this.#isTyping), onclick: () => this.#type(card, !this.#isTyping) }, "Type it")
         : null,

@@ -24,12 +24,12 @@ export class ThumbBar extends Part {
     if (card === null) return null;
     const { horse, view } = openNow(card);
     if (horse === null) return null;
-    const step = session.notebook?.lastStep ?? null;
-    return this.kept([card, lineOf(card), horse.number, view, step], () => this.#bar(card, { number: horse.number, view }, step));
+    const step = session.notebook?.lastStep;
+    return this.kept([card, lineOf(card), horse.number, view, step], () => this.#bar(card, { number: horse.number, view }));
   }
 
-  /** @param {Card} card @param {Stop} stop @param {import("../../state/notebook.js").Step | null} step */
-  #bar(card, stop, step) {
+  /** @param {Card} card @param {Stop} stop */
+  #bar(card, stop) {
     const { number, view } = stop;
     const before = horseBefore(card, stop);
     return [
@@ -66,7 +66,7 @@ export class ThumbBar extends Part {
           },
           before === null ? "‹" : `‹ ${before.number}`,
         ),
-        undoButton(step),
+        undoButton(),
         this.#onward(card, stop, nextView(card, stop), "next-view"),
         this.#onward(card, stop, nextHorse(card, stop), "next"),
       ),

@@ -3,7 +3,7 @@
  * Undo, wherever the thumb rests: takes back the last thing, and says so where there is none. Named by what it takes
  * back, and by its class where that is another one.
  *
- * Usage: `undoButton(session.notebook?.lastStep ?? null)`. It stays in reach without a step (ARIA disabled), so that a
+ * Usage: `undoButton()`. It stays in reach without a step (ARIA disabled), so that a
  * tap is answered.
  */
 
@@ -12,8 +12,8 @@ import { place } from "../../state/place.js";
 import { undo } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
-/** @param {import("../../state/notebook.js").Step | null} step */
-export function undoButton(step) {
+export function undoButton() {
+  const step = session.notebook?.lastStep ?? null;
   const title = session.day?.classes.find((each) => each.id === step?.class)?.title;
   const where = step === null || step.class === place().class ? "" : ` (${title ?? step.class})`;
   return h(
