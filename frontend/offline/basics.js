@@ -8,6 +8,8 @@
  * @typedef {{ standards: Standard[], words: Words, about_standards: Record<string, { about: string }> }} Basics
  */
 
+import { NoAnswer } from "./server.js";
+
 /** @returns {Promise<Basics>} */
 export function basics() {
   return asset("/basics.json");
@@ -15,5 +17,7 @@ export function basics() {
 
 /** A JSON file of the page. @param {string} path @returns {Promise<any>} */
 export async function asset(path) {
-  return (await fetch(path)).json();
+  const response = await fetch(path).catch(() => null);
+  if (!response?.ok) throw new NoAnswer("This is not on this phone yet: try again with a network.");
+  return response.json();
 }

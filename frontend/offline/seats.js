@@ -56,9 +56,17 @@ export function holdSeat(day, from) {
   });
 }
 
-/** Hold a seat whose show was made on this phone, and open it. @param {Day} day @param {Alone} alone */
-export function holdAlone(day, alone) {
-  return transact(["keep", "seats"], "readwrite", async (transaction) => {
+/**
+ * Hold a seat whose show was made on this phone, and open it.
+ * @param {Day} day
+ * @param {Alone} alone
+ * @param {string} [instead] the seat given up for it, which is alone too, with all its notes
+ */
+export function holdAlone(day, alone, instead) {
+  /** @type {import("./db.js").Store[]} */
+  const given = instead === undefined ? [] : ["notes", "places"];
+  return transact(["keep", "seats", ...given], "readwrite", async (transaction) => {
+    if (instead !== undefined) await giveUp(transaction, instead);
     const owner = ownerOf(day.show, day.seat);
     /** @type {Held} */
     const held = { owner, show: day.show, seat: day.seat, day, day_at: Date.now(), cursor: 0, alone };
@@ -82,27 +90,31 @@ async function turnTo(transaction, owner) {
   keep.put(owner, "owner");
 }
 
+/** @param {IDBTransaction} transaction @param {string} owner */
+async function giveUp(transaction, owner) {
+  const seats = transaction.objectStore("seats");
+  const held = await answered(seats.get(owner));
+  if (held?.alone === undefined) throw new Error("a show's notes are never given up");
+  seats.delete(owner);
+  transaction.objectStore("notes").delete(IDBKeyRange.bound([owner], [owner, []]));
+  transaction.objectStore("places").delete(owner);
+  transaction.objectStore("places").delete(allLines(owner));
+  transaction.objectStore("keep").delete(`undo ${owner}`);
+}
+
 /**
  * Change the day of a seat that is alone.
  * @param {string} owner
  * @param {(day: Day) => Day} change
+ * @returns {Promise<Held>} as it is kept now
  */
 export function changeDay(owner, change) {
   return transact(["seats"], "readwrite", async (transaction) => {
     const seats = transaction.objectStore("seats");
-    const held = await answered(seats.get(owner));
-    seats.put({ ...held, day: change(held.day) });
-  });
-}
-
-/** Let go of a seat that is alone, with all its notes. @param {string} owner */
-export function letGo(owner) {
-  return transact(["seats", "notes", "keep", "places"], "readwrite", (transaction) => {
-    transaction.objectStore("seats").delete(owner);
-    transaction.objectStore("notes").delete(IDBKeyRange.bound([owner], [owner, []]));
-    transaction.objectStore("places").delete(owner);
-    transaction.objectStore("places").delete(allLines(owner));
-    transaction.objectStore("keep").delete(`undo ${owner}`);
+    const before = await answered(seats.get(owner));
+    const held = { ...before, day: change(before.day) };
+    seats.put(held);
+    return held;
   });
 }
 

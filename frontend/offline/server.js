@@ -42,10 +42,6 @@ export async function join(code) {
   return /** @type {any} */ (await ask("/api/join", "seat", { code }));
 }
 
-export async function leave() {
-  await ask("/api/leave", null, {});
-}
-
 /** @returns {Promise<Day>} */
 export async function day() {
   return /** @type {any} */ (await ask("/api/day", "classes"));
@@ -67,7 +63,7 @@ export async function pull(after) {
 
 /**
  * @param {string} path
- * @param {string | null} holds a field the answer must have, so that nobody else's answer is taken for the server's
+ * @param {string} holds a field the answer must have, so that nobody else's answer is taken for the server's
  * @param {object} [body] sent as JSON; without one it is a question only
  * @returns {Promise<unknown>}
  */
@@ -88,7 +84,7 @@ async function ask(path, holds, body) {
     const isLate = error instanceof DOMException && error.name === "TimeoutError";
     throw new NoAnswer(isLate ? "No answer within 10 seconds." : "The show office cannot be reached from here.");
   }
-  if (response.ok && answer !== null && typeof answer === "object" && (holds === null || holds in answer)) {
+  if (response.ok && answer !== null && typeof answer === "object" && holds in answer) {
     return answer;
   }
   const said = answer?.error;

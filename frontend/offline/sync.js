@@ -137,6 +137,7 @@ export class Sync {
   }
 
   #handOver() {
+    if (this.#isStopped) return; // who stopped it turned to another seat
     this.stop();
     this.#listener.handsChanged();
   }

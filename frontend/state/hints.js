@@ -24,7 +24,7 @@ export function hintAt(spot) {
 /** Show all of them again. */
 export function forgetHints() {
   used = new Set();
-  return keep("hints", []);
+  keepUsed();
 }
 
 function hints() {
@@ -38,8 +38,12 @@ async function read() {
     const found = hints().find(({ name, control }) => used?.has(name) === false && /** @type {Element} */ (event.target).closest(control) !== null);
     if (found === undefined) return;
     used?.add(found.name);
-    void keep("hints", [...(used ?? [])]).catch(() => undefined);
+    keepUsed();
     changed();
   });
   changed();
+}
+
+function keepUsed() {
+  void keep("hints", [...(used ?? [])]).catch(() => undefined);
 }

@@ -22,16 +22,10 @@ async function practiceDay() {
   return { ...withClass(day, made, standard), show: { ...day.show, title: "Practice" }, seen, hints };
 }
 
-/** Begin the practice class anew, hints and all. */
-export async function practiceAnew() {
-  await forgetHints();
-  await session.letGo();
-  await openPractice();
-}
-
-/** Open the practice class, as it was left. */
-export async function openPractice() {
-  await session.openAlone("practice", practiceDay);
+/** Open the practice class, as it was left. @param {string} [instead] anew, hints and all, in place of this seat */
+export async function openPractice(instead) {
+  if (!(await session.openAlone("practice", practiceDay, instead))) return;
+  if (instead !== undefined) forgetHints();
   const [practice] = session.day?.classes ?? [];
-  if (session.alone === "practice" && practice !== undefined) go({ ...START, page: "ring", class: practice.id });
+  if (practice !== undefined) go({ ...START, page: "ring", class: practice.id });
 }

@@ -15,6 +15,7 @@
  * @typedef {{ held: Held, waiting: number, opens: boolean }} OnPhone a seat held here; whether it opens without its code
  */
 
+import { canonical } from "../lib/canonical.js";
 import { changed } from "../lib/part.js";
 import { notKept } from "../lib/phrases.js";
 import { basics } from "../offline/basics.js";
@@ -26,7 +27,7 @@ import { Sync } from "../offline/sync.js";
 import * as tabs from "../offline/tabs.js";
 import { restoreLines } from "./line.js";
 import { Notebook } from "./notebook.js";
-import { codeInAddress, followAddress, forgetCode, go, restore, START } from "./place.js";
+import { codeInAddress, followAddress, forgetCode, go, place, restore, START } from "./place.js";
 import { say } from "./voice.js";
 
 /** What each role writes on this page; the server has the last word. @type {Readonly<Record<string, string[]>>} */
@@ -39,6 +40,16 @@ const WRITES = {
 };
 
 const NOT_KEPT = notKept("what it was given");
+
+/** Why something could not be done, in a line. @param {unknown} error */
+function troubleSaid(error) {
+  return error instanceof server.SaidNo || error instanceof server.NoAnswer ? error.message : NOT_KEPT;
+}
+
+/** Say why something was not done; where the page has no place for it. @param {unknown} error */
+export function notDone(error) {
+  say(troubleSaid(error), true);
+}
 
 class Session {
   /** @type {"starting" | "nobody" | "joined"} */
@@ -70,6 +81,11 @@ class Session {
   /** The day, once joined. @returns {Day | null} */
   get day() {
     return this.held?.day ?? null;
+  }
+
+  /** The card of the open class, or null until it is read from the disk. */
+  get card() {
+    return this.notebook?.card(place().class ?? "") ?? null;
   }
 
   /** What kind of show of one's own is open, null at a show with an office. */
@@ -110,11 +126,7 @@ class Session {
       go(START);
       tabs.tell({ kind: "hands" });
     } catch (error) {
-      const trouble =
-        error instanceof server.SaidNo || error instanceof server.NoAnswer
-          ? error.message
-          : NOT_KEPT;
-      this.#set({ joining: { isBusy: false, trouble } });
+      this.#set({ joining: { isBusy: false, trouble: troubleSaid(error) } });
     }
   }
 
@@ -130,38 +142,27 @@ class Session {
   }
 
   /** Open another seat this browser holds. @param {string} owner */
-  async openHeld(owner) {
-    this.#sync?.stop();
-    await seats.openHeld(owner);
-    await this.#turned();
+  openHeld(owner) {
+    return this.#turn(() => seats.openHeld(owner));
   }
 
-  /** Open a show of one's own, made where there is none yet. @param {Alone} alone @param {() => Promise<Day>} made */
-  async openAlone(alone, made) {
+  /**
+   * Open a show of one's own, made where there is none yet.
+   * @param {Alone} alone
+   * @param {() => Promise<Day>} made
+   * @param {string} [instead] made anew in any case; this seat of one's own is given up for it, with all its notes
+   */
+  openAlone(alone, made, instead) {
     const kept = this.onPhone.find(({ held }) => held.alone === alone);
-    if (kept !== undefined) return this.openHeld(kept.held.owner);
-    this.#sync?.stop();
-    try {
-      await seats.holdAlone(await made(), alone);
-    } catch {
-      return this.#set({ joining: { isBusy: false, trouble: NOT_KEPT } });
-    }
-    await this.#turned();
-  }
-
-  /** Let go of the open seat, which is alone, with all its notes; another one is to be opened next. */
-  async letGo() {
-    if (this.held === null || this.alone === null) return;
-    await seats.letGo(this.held.owner);
-    await this.#countAll();
+    if (kept !== undefined && instead === undefined) return this.openHeld(kept.held.owner);
+    return this.#turn(async () => seats.holdAlone(await made(), alone, instead));
   }
 
   /** Change the day of the open seat, which is alone. @param {(day: Day) => Day} change */
   async changeDay(change) {
     const { held } = this;
     if (held === null || held.alone === undefined || held.day === null) return;
-    await seats.changeDay(held.owner, change);
-    this.#takeDay({ ...held, day: change(held.day) });
+    this.#takeDay(await seats.changeDay(held.owner, change));
     tabs.tell({ kind: "hands" });
   }
 
@@ -226,16 +227,15 @@ class Session {
     });
     await this.#count();
     void this.#countAll();
-    if (sync === null) void this.#takeWords(held);
+    if (sync === null) this.#takeWords(held).catch(() => undefined);
     sync?.start();
     void askToPersist().then((isPersistent) => this.#set({ isPersistent }));
   }
 
   /** The words of this page's own version: no office sends a newer day. @param {Held} held */
   async #takeWords(held) {
-    const { words } = await basics().catch(() => ({ words: held.day?.words }));
-    if (this.held !== held || held.day === null || words === undefined) return;
-    this.#takeDay({ ...held, day: { ...held.day, words } });
+    const { words } = await basics();
+    if (this.held === held && canonical(words) !== canonical(held.day?.words)) await this.changeDay((day) => ({ ...day, words }));
   }
 
   /** @param {Held} held @param {Notebook} notebook */
@@ -260,12 +260,20 @@ class Session {
     changed();
   }
 
-  /** Another seat was opened here. */
-  async #turned() {
+  /** Turn to another seat. Until that is held, all goes on as it was. @param {() => Promise<unknown>} hold @returns {Promise<boolean>} whether it is */
+  async #turn(hold) {
+    try {
+      await hold();
+    } catch (error) {
+      if (this.phase === "joined" && this.codeOffered === null) notDone(error);
+      else this.#set({ joining: { isBusy: false, trouble: troubleSaid(error) } });
+      return false;
+    }
     forgetCode();
     await this.#begin();
     go(START);
     tabs.tell({ kind: "hands" });
+    return true;
   }
 
   /** @returns {Promise<Held | null>} */

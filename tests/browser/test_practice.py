@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 from playwright.sync_api import expect
 
 from nearside.show.classfile import checked_class_file
 from nearside.show.standards import shipped_standard
-from tests.browser.phone import Phone
+from tests.browser.phone import Phone, linked
 from tests.browser.served import Served
 from tests.browser.test_alone import open_without_server
 
@@ -84,10 +85,38 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     page.get_by_role("button", name="Another seat or class").tap()
     page.get_by_role("button", name="Try it: a practice class").tap()
     page.get_by_role("button", name="All classes").tap()
+    before = phone.stored("notes")
+    page.evaluate(
+        """() => {
+            window.fetched = fetch;
+            window.fetch = (path) => fetched(path === "/practice/class.json" ? "/no-such-file" : path);
+        }"""
+    )
+    page.get_by_role("button", name="Begin the practice anew").tap()
+    phone.expect_said("This is not on this phone yet: try again with a network.")
+    page.get_by_role("button", name=re.compile("6 horses")).tap()
+    expect(page.locator("horse-bar strong")).to_be_visible()
+    assert before != []
+    assert phone.stored("notes") == before
+    page.evaluate("window.fetch = window.fetched")
+    page.get_by_role("button", name="All classes").tap()
     page.get_by_role("button", name="Begin the practice anew").tap()
     expect(page.locator(".hint")).to_contain_text("Tap the end that you see")
     phone.expect_degree("long, free, elastic stride", 0)
     assert phone.stored("notes") == []
+    assert sorted(each.get("alone", "") for each in phone.stored("seats")) == ["", "practice"]
+    # Only a seat that is alone is ever given up, whoever asks.
+    joined = next(each for each in phone.stored("seats") if "alone" not in each)
+    kept = phone.stored("seats")
+    refused = page.evaluate(
+        linked("""async ({ day, owner }) => {
+            const { holdAlone } = await import("/offline/seats.js");
+            return holdAlone({ ...day, show: { id: "another", title: "" } }, "practice", owner).then(() => "", String);
+        }"""),
+        joined,
+    )
+    assert "never given up" in refused
+    assert phone.stored("seats") == kept
     page.set_viewport_size({"width": 320, "height": 568})
     phone.end("long, free, elastic stride").tap()
     page.locator("main.practice").evaluate("(main) => main.scrollTo(0, 300)")

@@ -9,7 +9,7 @@ import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go, openCard, START } from "../../state/place.js";
-import { practiceAnew } from "../../state/practice.js";
+import { openPractice } from "../../state/practice.js";
 import { listedIn, persistence, readiness } from "../../state/saved.js";
 import { session } from "../../state/session.js";
 import { badge } from "../class-bar/badge.js";
@@ -58,7 +58,7 @@ export class ClassesPage extends Part {
             "footer",
             null,
             ...(alone === "practice"
-              ? [h("button", { onclick: () => void practiceAnew() }, "Begin the practice anew")]
+              ? [h("button", { onclick: () => void openPractice(session.held?.owner) }, "Begin the practice anew")]
               : [
                   h("button", { onclick: () => this.#to("bring") }, "Open a class file"),
                   h("button", { class: "main", onclick: () => this.#to("make") }, "Make a class"),
