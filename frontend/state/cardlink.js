@@ -15,12 +15,12 @@
 import { canonical } from "../lib/canonical.js";
 import { sha256 } from "../lib/sha256.js";
 import { compareText } from "../lib/text.js";
+import { isNumber } from "./entering.js";
 
 const FORMAT = "nearside-card/1";
 const MARK = "#card=";
 const MOST_TITLE = 32;
 const DIGEST = 16;
-const NUMBER = /^[0-9A-Z]{1,6}$/;
 
 /** @type {Readonly<Record<string, string>>} */
 const STANDINGS = { A: "absent", D: "disqualified", E: "excused", L: "not_looked", N: "not_placed", O: "left_out" };
@@ -82,7 +82,7 @@ export function readLink(link) {
       unplaced,
       signed_at: parseInt(at, 36),
     });
-    const isSound = [...read.order, ...unplaced.map((each) => each.number)].every((number) => NUMBER.test(number));
+    const isSound = [...read.order, ...unplaced.map((each) => each.number)].every(isNumber);
     if (!isSound || !Number.isSafeInteger(read.signed_at)) return NONE;
     return { card: read, fits: digestOf(read) === digest };
   } catch {

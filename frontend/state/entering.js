@@ -19,6 +19,11 @@ export function isNumber(number) {
   return NUMBER.test(number);
 }
 
+/** The numbers in what somebody typed, with anything between them. @param {string} typed @returns {string[]} */
+export function numbersIn(typed) {
+  return typed.toUpperCase().match(/[0-9A-Z]+/g) ?? [];
+}
+
 /** Enter a horse. @param {string} number @param {string} identification @returns {Draft} */
 export function entered(number, identification) {
   return { kind: "entry", number, identification: identification.trim() || null, now: null };

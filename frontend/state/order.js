@@ -11,6 +11,7 @@
 import { isEmpty } from "../engine/merging.js";
 import { inNaturalOrder } from "../engine/numbers.js";
 import { capital, listed } from "../lib/phrases.js";
+import { numbersIn } from "./entering.js";
 import { write } from "./ring.js";
 
 /** Notes that may move a horse in the suggestion. */
@@ -64,7 +65,7 @@ export function readOrder(card, typed) {
   const unknown = [];
   /** @type {string[]} */
   const twice = [];
-  for (const each of typed.toUpperCase().match(/[0-9A-Z]+/g) ?? []) {
+  for (const each of numbersIn(typed)) {
     const horse = card.horse(each);
     if (horse === null) unknown.push(each);
     else (numbers.includes(horse.number) ? twice : numbers).push(horse.number);

@@ -10,9 +10,9 @@
 
 import { canonical } from "../lib/canonical.js";
 import { newId } from "../lib/ids.js";
-import { counted } from "../lib/phrases.js";
+import { counted, listed } from "../lib/phrases.js";
 import { basics } from "../offline/basics.js";
-import { entered, isNumber } from "./entering.js";
+import { entered, isNumber, numbersIn } from "./entering.js";
 import { go, START } from "./place.js";
 import { session } from "./session.js";
 
@@ -33,17 +33,20 @@ export async function ownDay() {
 
 /** Open the classes of one's own; where there is none yet, the page that makes one. */
 export async function openOwn() {
-  await session.openAlone("own", ownDay);
-  if (session.alone === "own" && session.day?.classes.length === 0) go({ ...START, page: "make" });
+  if ((await session.openAlone("own", ownDay)) && session.day?.classes.length === 0) go({ ...START, page: "make" });
 }
 
 /**
- * The numbers somebody typed, with whatever between them, and what cannot be one.
+ * The numbers somebody typed, each once, and why they cannot be taken.
  * @param {string} typed
+ * @returns {{ numbers: string[], problem: string | null }}
  */
 export function readNumbers(typed) {
-  const words = [...new Set(typed.toUpperCase().split(/[^0-9A-Z]+/).filter((word) => word !== ""))];
-  return { numbers: words.filter(isNumber).slice(0, NUMBERS_AT_MOST), wrong: words.filter((word) => !isNumber(word)) };
+  const numbers = [...new Set(numbersIn(typed))];
+  const wrong = numbers.filter((each) => !isNumber(each));
+  if (wrong.length > 0) return { numbers, problem: `No numbers: ${listed(wrong)}. A number has 1 to 6 digits or letters.` };
+  const isTooMany = numbers.length > NUMBERS_AT_MOST;
+  return { numbers, problem: isTooMany ? `${numbers.length} numbers are too many: ${NUMBERS_AT_MOST} at most.` : null };
 }
 
 /** Numbers counted up. @param {number} first @param {number} count */
@@ -91,6 +94,7 @@ export async function makeClass(made, standard) {
  * @param {readonly string[]} numbers
  */
 export async function changeClass(id, fields, numbers) {
+  await session.notebook?.open(id);
   await session.changeDay((day) => ({
     ...day,
     classes: day.classes.map((each) => (each.id === id ? { ...each, ...fields } : each)),

@@ -161,6 +161,48 @@ def test_a_class_is_made_marked_and_placed_with_no_server_and_handed_to_a_show_l
     assert server.notes_of("judge") == kept
 
 
+def test_numbers_and_figures_out_of_bounds_are_refused_beside_their_field_and_none_is_shortened(
+    phone: Phone, server: Served
+) -> None:
+    page = phone.page
+    open_without_server(phone, server)
+    begin_class(phone, " ".join(str(number) for number in range(1, 202)))
+    make = page.get_by_role("button", name="Make the class")
+    expect(page.get_by_text("201 numbers are too many: 200 at most.")).to_be_visible()
+    expect(make).to_be_disabled()
+    page.get_by_label("Numbers, with anything between them").fill("7 12")
+    expect(make).to_be_enabled()
+    page.get_by_label("How many").fill("61")
+    expect(page.get_by_text("How many: a whole number from 1 to 60.")).to_be_visible()
+    expect(page.get_by_role("button", name="Count up", exact=True)).to_be_disabled()
+    page.get_by_text("Places, and what follows from lameness").tap()
+    for label, typed, most in [("Places", "25", 20), ("Places", "2.5", 20), ("Lame from grade", "", 5)]:
+        usual = page.get_by_label(label).input_value()
+        page.get_by_label(label).fill(typed)
+        expect(page.get_by_text(f"{label}: a whole number from 1 to {most}.")).to_be_visible()
+        expect(make).to_be_disabled()
+        page.get_by_label(label).fill(usual)
+        expect(make).to_be_enabled()
+    page.get_by_label("Places", exact=True).fill("20")
+    make.tap()
+    phone.expect_horse("7")
+
+    # Changed from a cold start: what is in the class is known before anything is called late.
+    page.get_by_role("button", name="All classes").tap()
+    page.get_by_role("button", name=f"Change {TITLE}").tap()
+    expect(page.get_by_role("heading", name="Change the class")).to_be_visible()
+    page.evaluate("async () => { while (!location.hash.includes('make')) await new Promise(requestAnimationFrame); }")
+    phone.close()
+    phone.cold_start()
+    page = phone.page
+    page.get_by_text("Places, and what follows from lameness").tap()
+    expect(page.get_by_label("Places", exact=True)).to_have_value("20")
+    page.get_by_label("More numbers").fill("7, 31")
+    page.get_by_role("button", name="Keep the changes").tap()
+    expect(phone.horse("31")).to_be_visible()
+    assert [each["note"]["number"] for each in phone.stored("notes")] == ["31"]
+
+
 def sign(phone: Phone, order: str) -> None:
     """An order of one's own, signed; leads back to the placing."""
     page = phone.page

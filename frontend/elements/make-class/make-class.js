@@ -13,8 +13,9 @@ import { h } from "../../lib/view.js";
 import { basics } from "../../offline/basics.js";
 import { handOn } from "../../state/handing.js";
 import { changeClass, countedUp, makeClass, readNumbers } from "../../state/own.js";
-import { goBack, place } from "../../state/place.js";
-import { session } from "../../state/session.js";
+import { place } from "../../state/place.js";
+import { notDone, session } from "../../state/session.js";
+import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../offline/basics.js").Basics} Basics */
 /** @typedef {Record<string, string>} Words */
@@ -32,26 +33,23 @@ export class MakeClass extends Part {
 
   connectedCallback() {
     super.connectedCallback();
-    void basics().then((all) => {
+    basics().then((all) => {
       this.#basics = all;
       changed();
-    });
+    }, notDone);
   }
 
   draw() {
     const before = session.day?.classes.find(({ id }) => id === place().class);
     const { from_grade, outcome } = before?.lameness ?? DEFAULT_LAMENESS;
-    const { numbers, wrong } = readNumbers(this.#typed?.value ?? "");
+    if (before !== undefined) void session.notebook?.open(before.id);
+    const { numbers, problem } = readNumbers(this.#typed?.value ?? "");
+    const [miscounted, outside] = [this.#outside("main > .figures"), this.#outside("details")];
     const isNew = before === undefined;
     return h(
       "form",
       { novalidate: true, onsubmit: (/** @type {Event} */ event) => this.#done(event), oninput: () => this.repaint() },
-      h(
-        "header",
-        null,
-        h("button", { type: "button", class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
-        h("h1", { tabindex: -1 }, isNew ? "A class of your own" : "Change the class"),
-      ),
+      pageHead(isNew ? "A class of your own" : "Change the class"),
       h(
         "main",
         null,
@@ -66,17 +64,16 @@ export class MakeClass extends Part {
         ),
         h(
           "p",
-          { id: "numbers-read", class: wrong.length > 0 ? "problem" : "help", role: "status" },
-          wrong.length > 0
-            ? `No numbers: ${listed(wrong)}. A number has 1 to 6 digits or letters.`
-            : `${numbers.length === 0 ? "None yet" : counted(numbers.length, "number")}. More can come in later, in the ring too.`,
+          { id: "numbers-read", class: problem === null ? "help" : "problem", role: "status" },
+          problem ?? `${numbers.length === 0 ? "None yet" : counted(numbers.length, "number")}. More can come in later, in the ring too.`,
         ),
         h(
           "div",
           { class: "figures" },
           figure("First number", "first", 1, 9999),
           figure("How many", "many", 6, 60),
-          h("button", { type: "button", onclick: () => this.#countUp() }, "Count up"),
+          h("button", { type: "button", disabled: miscounted !== "", onclick: () => this.#countUp() }, "Count up"),
+          wrong(miscounted),
         ),
         h(
           "details",
@@ -85,12 +82,13 @@ export class MakeClass extends Part {
           h("div", { class: "figures" }, figure("Places", "places", before?.places ?? 6, 20), figure("Lame from grade", "from_grade", from_grade, 5)),
           several("Such a horse", "outcome", "radio", OUTCOMES, [outcome]),
         ),
+        wrong(outside),
       ),
       h(
         "footer",
         null,
         before === undefined ? null : h("button", { type: "button", onclick: () => this.#handOn(before.id) }, "Class file"),
-        h("button", { class: "main", disabled: this.#basics === null || wrong.length > 0 }, isNew ? "Make the class" : "Keep the changes"),
+        h("button", { class: "main", disabled: (isNew && this.#basics === null) || (problem ?? outside) !== "" }, isNew ? "Make the class" : "Keep the changes"),
       ),
     );
   }
@@ -115,8 +113,15 @@ export class MakeClass extends Part {
   #countUp() {
     const field = this.#typed;
     const { first, many } = this.#said();
-    if (field !== null) field.value = `${field.value} ${countedUp(within(first, 9999), within(many, 60))}`.trim();
+    if (field !== null) field.value = `${field.value} ${countedUp(Number(first), Number(many))}`.trim();
     this.repaint();
+  }
+
+  /** Which figure does not do, in a sentence. @param {string} group */
+  #outside(group) {
+    /** @type {HTMLInputElement | null} */
+    const field = this.querySelector(`${group} input:invalid`);
+    return field === null ? "" : `${field.labels?.[0]?.textContent}: a whole number from 1 to ${field.max}.`;
   }
 
   #usualTitle() {
@@ -137,26 +142,26 @@ export class MakeClass extends Part {
     event.preventDefault();
     const { title, standard: key, sexes, ages, places, from_grade, outcome, typed } = this.#said();
     const { numbers } = readNumbers(typed);
-    const lameness = { from_grade: within(from_grade, 5), outcome };
+    const lameness = { from_grade: Number(from_grade), outcome };
     const fields = {
       title: title.trim() || this.#usualTitle(),
       ages: ages.length > 0 ? ages : Object.keys(AGES),
-      places: within(places, 20),
+      places: Number(places),
       lameness,
     };
     const before = place().class;
     const standard = this.#basics?.standards.find((each) => each.key === key);
-    if (before !== null) void changeClass(before, fields, numbers);
+    if (before !== null) changeClass(before, fields, numbers).catch(notDone);
     else if (standard !== undefined) {
       const entries = numbers.map((number) => ({ number, identification: null }));
-      void makeClass({ ...fields, sexes: sexes.length > 0 ? sexes : Object.keys(SEXES), entries }, standard);
+      makeClass({ ...fields, sexes: sexes.length > 0 ? sexes : Object.keys(SEXES), entries }, standard).catch(notDone);
     }
   }
 }
 
-/** A whole number from 1 to `most`. @param {string} typed @param {number} most */
-function within(typed, most) {
-  return Math.min(most, Math.max(1, Math.round(Number(typed)) || 1));
+/** @param {string} problem */
+function wrong(problem) {
+  return h("p", { class: "problem", role: "status" }, problem);
 }
 
 /** @param {string} words @param {Record<string, unknown>} props */
@@ -166,7 +171,7 @@ function labeled(words, props) {
 
 /** @param {string} words @param {string} name @param {number} value @param {number} max */
 function figure(words, name, value, max) {
-  return labeled(words, { name, type: "number", inputmode: "numeric", min: 1, max, value });
+  return labeled(words, { name, type: "number", inputmode: "numeric", required: true, min: 1, max, value });
 }
 
 /**
