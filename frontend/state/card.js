@@ -140,7 +140,7 @@ export class Card {
     return usedOf(this, "remark").filter((note) => note.number === number);
   }
 
-  /** Lameness calls of a horse, one's own first. @param {string} number @returns {Note[]} */
+  /** Lameness calls of a horse, oldest first. @param {string} number @returns {Note[]} */
   calls(number) {
     return usedOf(this, "lameness").filter((note) => note.number === number);
   }

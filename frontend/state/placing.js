@@ -13,6 +13,7 @@
 import { place as placed } from "../engine/placing.js";
 import { changed } from "../lib/part.js";
 import { tellMoves } from "./moves.js";
+import { place } from "./place.js";
 import { session } from "./session.js";
 
 /** Stands wherever an order is shown that may become one's own. */
@@ -29,8 +30,8 @@ const awaited = new Set();
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let resting;
 
-/** The placing for showing it; where it is not worked out yet, the page is drawn anew when it is. @param {string} classId @returns {Suggestion} */
-export function suggestion(classId) {
+/** The placing for showing it; where it is not worked out yet, the page is drawn anew when it is. @param {string} [classId] @returns {Suggestion} */
+export function suggestion(classId = place().class ?? "") {
   const card = session.notebook?.card(classId) ?? null;
   if (card === null) return { placing: null, isCurrent: false };
   const placing = worked.get(card);

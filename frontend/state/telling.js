@@ -71,6 +71,14 @@ export function saidBy(note) {
   }
 }
 
+/** How a horse stands that the order leaves out. */
+export const LEFT_OUT = { standing: "left out of your order", reason: null };
+
+/** Why a horse is not placed. @param {Pick<import("../engine/placing.js").Placing["unplaced"][0], "reason"> & { standing: string | null }} unplaced */
+export function standingSaid({ standing, reason }) {
+  return withReason(session.day?.words.standings[standing ?? ""] ?? standing ?? "", reason);
+}
+
 /** What a note is about, without its horse: "Topline in profile", "Ruling". @param {Note} note */
 export function subjectOf(note) {
   const seen = note.view ? ` ${viewFrom(note.view)}` : "";

@@ -7,7 +7,7 @@ import re
 from playwright.sync_api import Page, expect
 
 from tests.browser.phone import Phone
-from tests.browser.served import CLASSES
+from tests.browser.served import CLASSES, Served, note
 
 
 def printed_pages(page: Page) -> int:
@@ -24,7 +24,7 @@ def lines(page: Page) -> list[list[str]]:
 
 
 def test_blank_cards_have_a_page_a_class_and_ones_own_card_tells_placing_and_marks(
-    phone: Phone,
+    phone: Phone, server: Served
 ) -> None:
     page = phone.page
     phone.before_the_page("window.print = () => document.title = 'printing';")
@@ -57,10 +57,36 @@ def test_blank_cards_have_a_page_a_class_and_ones_own_card_tells_placing_and_mar
     phone.end("long, sloping shoulder").tap()
     page.get_by_role("button", name="Placing", exact=True).tap()
     page.get_by_role("button", name="Print this card").tap()
-    expect(page.get_by_text("Suggested from the notes, not yet the judge's own. Not signed.")).to_be_visible()
+    expect(page.get_by_text("Suggested from the notes. Not signed.")).to_be_visible()
     expect(page.locator(".sheet").get_by_text("A suggestion from the notes. The judge decides")).to_be_visible()
     _, first, second, *others = lines(page)
-    assert first == ["1st", "12", "bay, star", "long, sloping shoulder (clear, profile)"]
-    assert second == ["2nd", "7", "sorrel, blaze", "short, strong topline (slight, profile)"]
+    assert first == ["1st", "12", "bay, star", "long, sloping shoulder, clear (profile)"]
+    assert second == ["2nd", "7", "sorrel, blaze", "short, strong topline, slight (profile)"]
     assert [line[0] for line in others] == ["not looked at yet"] * 4
     assert printed_pages(page) == 1
+
+    server.write(
+        "judge",
+        note("r", kind="remark", number="12", tag="blemish", text="scar, off fore"),
+        note("l", kind="lameness", number="12", grade=3, gait="trot"),
+        note("o", kind="order", numbers=["7", "12"]),
+    )
+    steward = {"by": "steward", "observer": "steward"}
+    server.write("steward", note("s", kind="lameness", number="7", grade=1, **steward, card=None))
+    page.get_by_role("button", name="Back").tap()
+    phone.saved.tap()
+    page.get_by_role("button", name="Try now").tap()
+    page.get_by_role("button", name="Back").tap()
+    page.get_by_role("button", name="Print this card").tap()
+    expect(page.get_by_text("Own order. Not signed.")).to_be_visible()
+    expect(page.locator(".sheet")).to_contain_text("by the steward")
+    _, first, second, *others = lines(page)
+    no_diagnosis = "an observation, no diagnosis"
+    assert first[0::3] == [
+        "1st",
+        f"short, strong topline, slight (profile); lameness grade 1 by the steward, {no_diagnosis}",
+    ]
+    assert second[0::3] == [
+        "2nd, last by rule",
+        f"long, sloping shoulder, clear (profile); blemish: scar, off fore; lameness grade 3 (trot), {no_diagnosis}",
+    ]

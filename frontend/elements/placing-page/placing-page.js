@@ -12,12 +12,12 @@ import { h } from "../../lib/view.js";
 import { handOn } from "../../state/handing.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
 import { changedSince, ownOrder, pairOf } from "../../state/order.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { DECIDES, suggestion } from "../../state/placing.js";
 import { openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
-import { viewFrom } from "../../state/telling.js";
+import { LEFT_OUT, standingSaid, viewFrom } from "../../state/telling.js";
 import { callCircle } from "../call-circle/call-circle.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
 import { between } from "./between.js";
@@ -35,9 +35,8 @@ export class PlacingPage extends Part {
   #showsAllLooks = false;
 
   draw() {
-    const classId = place().class ?? "";
-    const card = session.notebook?.card(classId) ?? null;
-    const { placing } = suggestion(classId);
+    const { card } = session;
+    const { placing } = suggestion();
     return [
       h("class-bar", { ".about": "placing" }),
       h(
@@ -225,10 +224,9 @@ export class PlacingPage extends Part {
 
   /** @param {Card} card @param {Placing} placing */
   #unplaced(card, placing) {
-    const words = session.day?.words.standings ?? {};
     const left = placing.placing.filter((number) => placing.own?.includes(number) === false);
     const unplaced = [
-      ...left.map((number) => ({ number, standing: "left out of your order", reason: null })),
+      ...left.map((number) => ({ number, ...LEFT_OUT })),
       ...placing.unplaced.filter(({ number }) => placing.own?.includes(number) !== true),
     ];
     if (unplaced.length === 0) return null;
@@ -245,7 +243,7 @@ export class PlacingPage extends Part {
             "li",
             { key: number },
             h("b", null, number),
-            h("span", null, ` ${words[standing ?? ""] ?? standing}${reason ? `: ${reason}` : ""}`),
+            h("span", null, ` ${standingSaid({ standing, reason })}`),
             standing === "not_looked"
               ? h("button", { "aria-label": `Look at ${number}`, onclick: () => openStop(card, { number, view }) }, "Look")
               : null,

@@ -7,16 +7,14 @@
  */
 
 import { Part } from "../../lib/part.js";
-import { clock, degreeWord, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { leftOut } from "../../state/order.js";
-import { goBack, place } from "../../state/place.js";
+import { orderOf, paperLines, paperSaid } from "../../state/paper.js";
+import { place } from "../../state/place.js";
 import { DECIDES, suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
-import { viewTitle } from "../../state/telling.js";
+import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
-/** @typedef {import("../../engine/shapes.js").Trait} Trait */
 
 const SPARE_LINES = 4;
 
@@ -28,12 +26,7 @@ export class PrintPage extends Part {
     const cards = classes.flatMap(({ id }) => session.notebook?.card(id) ?? []);
     const word = ofClass === null ? "Blank cards" : "Your card";
     return [
-      h(
-        "header",
-        null,
-        h("button", { class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
-        h("h1", { tabindex: -1 }, word),
-      ),
+      pageHead(word),
       h("main", null, ...cards.map((card) => h("section", { key: card.class.id, tabindex: 0, class: ofClass === null ? "sheet blank" : "sheet" }, ...(ofClass === null ? blank(card) : filled(card))))),
       h("footer", null, h("button", { class: "main", disabled: cards.length === 0, onclick: () => print() }, "Print")),
     ];
@@ -65,40 +58,16 @@ function blank(card) {
 /** @param {Card} card */
 function filled(card) {
   const { placing } = suggestion(card.class.id);
-  const { signature } = card;
-  const own = signature?.numbers ?? placing?.own ?? null;
-  const order = own ?? placing?.placing ?? [];
-  const others = leftOut(card, order);
-  const unplaced = new Map((placing?.unplaced ?? []).map(({ number, standing, reason }) => [number, [session.day?.words.standings[standing ?? ""] ?? standing, reason].filter((each) => each).join(": ")]));
-  const whose = own === null ? "Suggested from the notes, not yet the judge's own." : "The judge's own placing.";
   return [
-    ...head(card, signature === null ? `${whose} Not signed.` : `Signed ${clock(signature.at, Date.now())}.`),
-    table(
-      ["Place", "Number", "Marks to know it by", "Noted"],
-      [...order, ...others].map((number, place) => [
-        place < order.length ? ordinal(place + 1) : (unplaced.get(number) ?? "not placed"),
-        number,
-        card.horse(number)?.identification ?? "",
-        noted(card, number),
-      ]),
-    ),
-    own === null ? h("p", null, `A suggestion from the notes. ${DECIDES}`) : null,
+    ...head(card, paperSaid(card)),
+    ...(placing === null
+      ? [h("p", null, "Working out the placing.")]
+      : [
+          table(["Place", "Number", "Marks to know it by", "Noted"], paperLines(card, placing)),
+          orderOf(card) === null ? h("p", null, `A suggestion from the notes. ${DECIDES}`) : null,
+        ]),
     h("p", { class: "signed" }, "Signature, time:"),
   ];
-}
-
-/** What is noted of a horse, in the standard's order. @param {Card} card @param {string} number */
-function noted(card, number) {
-  const traits = card.standard.criteria.flatMap((criterion) => criterion.traits);
-  const marks = traits.flatMap((trait) =>
-    trait.views.flatMap((view) => {
-      const degree = card.degree(number, trait.key, view);
-      return degree === 0 ? [] : [`${(degree < 0 ? trait.faulty : trait.good) ?? trait.title} (${degreeWord(degree)}, ${viewTitle(view).toLowerCase()})`];
-    }),
-  );
-  const remarks = card.remarks(number).flatMap(({ text, tag }) => text ?? tag ?? []);
-  const calls = card.calls(number).map(({ grade }) => `lameness grade ${grade}, an observation, no diagnosis`);
-  return [...marks, ...remarks, ...calls].join("; ");
 }
 
 /** @param {string[]} columns @param {string[][]} lines */
