@@ -12,9 +12,10 @@ import { h } from "../../lib/view.js";
 import { asset, basics } from "../../offline/basics.js";
 import { bringInto, broughtSaid, likelyClasses, numbersMissing, ownClasses, sourceOf, takeIn, whyNot } from "../../state/bringing.js";
 import { readClassFile } from "../../state/classfile.js";
-import { go, goBack, START } from "../../state/place.js";
+import { go, START } from "../../state/place.js";
 import { session } from "../../state/session.js";
 import { say } from "../../state/voice.js";
+import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../state/classfile.js").Source} Source */
 
@@ -30,12 +31,7 @@ export class BringIn extends Part {
   draw() {
     const isAtShow = session.alone === null;
     return [
-      h(
-        "header",
-        null,
-        h("button", { class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
-        h("h1", { tabindex: -1 }, isAtShow ? "Bring in a class" : "Open a class file"),
-      ),
+      pageHead(isAtShow ? "Bring in a class" : "Open a class file"),
       h(
         "main",
         null,

@@ -10,7 +10,7 @@ import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { MOST_TEXT } from "../../state/card.js";
 import { linkOf } from "../../state/cardlink.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
 import { handedOver, signs, takeSignatureBack } from "../../state/signing.js";
@@ -26,8 +26,8 @@ export class CardPage extends Part {
   #reason = "";
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { placing } = suggestion(place().class ?? "");
+    const { card } = session;
+    const { placing } = suggestion();
     const signed = card === null || placing === null ? null : handedOver(card, placing);
     return [
       h("class-bar", { ".about": "signed card" }),

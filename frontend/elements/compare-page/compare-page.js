@@ -13,7 +13,7 @@ import { h } from "../../lib/view.js";
 import { openCompare, openPair, tapCall } from "../../state/comparing.js";
 import { SERIOUS } from "../../state/marking.js";
 import { passesOf } from "../../state/passes.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { takes } from "../../state/ring.js";
 import { session } from "../../state/session.js";
@@ -36,7 +36,7 @@ export class ComparePage extends Part {
   #opened = new Set();
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return [h("class-bar", { ".about": "compare" }), h("p", { class: "opening" }, "Opening the class")];
     const { two, pass } = openPair(card);
     const [horse, other] = two ?? [];

@@ -9,7 +9,6 @@ import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { isNumber, tidyNumber } from "../../state/entering.js";
-import { place } from "../../state/place.js";
 import { enter } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
@@ -23,7 +22,7 @@ export class GatePage extends Part {
   #marks = "";
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return [h("class-bar", { ".about": "gate" }), h("p", { class: "opening" }, "Opening the class")];
     const states = card.horses.map((horse) => card.presence(horse.number)?.state ?? null);
     const present = states.filter((state) => state === "present").length;

@@ -9,7 +9,6 @@ import { Part } from "../../lib/part.js";
 import { capital, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { isUnread } from "../../state/entering.js";
-import { place } from "../../state/place.js";
 import { isLookedThrough, openNow, takesMarks, tapLooked } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { saidBy } from "../../state/telling.js";
@@ -19,7 +18,7 @@ import { saidBy } from "../../state/telling.js";
 
 export class HorseBar extends Part {
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return null;
     const { horse, pass } = openNow(card);
     if (horse === null) return null;

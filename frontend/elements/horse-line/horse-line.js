@@ -10,7 +10,7 @@ import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { lineOf } from "../../state/line.js";
 import { viewsInTurn } from "../../state/passes.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { openNow, openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
@@ -24,7 +24,7 @@ export class HorseLine extends Part {
   #horses = new Map();
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return null;
     const { horse: open, pass } = openNow(card);
     return this.kept([card, lineOf(card), open?.number, pass], () => this.#line(card, open, pass));
@@ -126,7 +126,7 @@ export class HorseLine extends Part {
 
   /** The card of now: this drawing may be older than the last mark. @param {string} number */
   #open(number) {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card !== null) openStop(card, { number, view: openNow(card).view });
   }
 

@@ -11,7 +11,6 @@ import { h } from "../../lib/view.js";
 import { MOST_TEXT } from "../../state/card.js";
 import { openCompare } from "../../state/comparing.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
-import { place } from "../../state/place.js";
 import { quickWords, setQuick, whyNotQuick } from "../../state/quick.js";
 import { openNow, takes, write } from "../../state/ring.js";
 import { needsReason, OUTCOMES } from "../../state/ruling.js";
@@ -46,7 +45,7 @@ export class HorsePad extends Part {
   }
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     const { horse } = card === null ? { horse: null } : openNow(card);
     const shut = card === null ? null : shutSaid(card);
     return h(

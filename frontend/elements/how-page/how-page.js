@@ -12,6 +12,7 @@ import { h } from "../../lib/view.js";
 import { weighings } from "../../state/firmness.js";
 import { addedUp, corners, figure, fraction, workedClass } from "../../state/how.js";
 import { go, place, START } from "../../state/place.js";
+import { pageHead } from "../app-frame/page-head.js";
 import { picture } from "../placing-page/wedge.js";
 
 /** @typedef {import("../../engine/sheets.js").Sheet} Sheet */
@@ -42,12 +43,7 @@ export class HowPage extends Part {
   draw() {
     const back = () => (place().class === null ? go(START) : go({ page: "placing" }));
     return [
-      h(
-        "header",
-        null,
-        h("button", { class: "back", "aria-label": "Back", onclick: back }, "‹"),
-        h("h1", { tabindex: -1 }, "How a placing is worked out"),
-      ),
+      pageHead("How a placing is worked out", back),
       h(
         "main",
         { tabindex: 0 },

@@ -13,7 +13,7 @@ import { h } from "../../lib/view.js";
 import { arrange, countHeads, headCount, isArranged, lineOf } from "../../state/line.js";
 import { readOrder } from "../../state/order.js";
 import { passesOf, viewsInTurn } from "../../state/passes.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { lookAtAll, openNow, openStop, unlooked } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { viewTitle } from "../../state/telling.js";
@@ -31,12 +31,12 @@ export class LinePage extends Part {
   #sheet = "seen";
   #typed = "";
   #drag = new Drag(this, (order, number, isMoved) => {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card !== null && isMoved) this.#put(card, order, number);
   });
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return [h("class-bar", { ".about": "the line" }), h("p", { class: "opening" }, "Opening the class")];
     const { pass } = openNow(card);
     const sheet = this.#sheet;

@@ -9,7 +9,6 @@
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { isNumber, tidyNumber, unreadNumber } from "../../state/entering.js";
-import { place } from "../../state/place.js";
 import { enter, nameHorse, openNow, openStop } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
@@ -38,7 +37,7 @@ export class NumberPad extends Part {
   }
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     return h(
       "dialog",
       {

@@ -12,7 +12,7 @@ import { Part } from "../../lib/part.js";
 import { clock, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { leftOut, ownOrder, readOrder, setOrder, standingOf } from "../../state/order.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { suggestion } from "../../state/placing.js";
 import { takes } from "../../state/ring.js";
 import { session } from "../../state/session.js";
@@ -30,13 +30,13 @@ export class OrderPage extends Part {
   #typed = "";
   #drag = new Drag(this, (order, number, isMoved) => {
     this.#picked = number;
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card !== null && isMoved) this.#set(card, order, number);
   });
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { placing } = suggestion(place().class ?? "");
+    const { card } = session;
+    const { placing } = suggestion();
     const isReady = card !== null && placing !== null;
     const order = isReady ? this.#drag.order(ownOrder(card)?.numbers ?? placing.placing) : [];
     return [

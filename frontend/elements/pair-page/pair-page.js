@@ -28,8 +28,8 @@ export class PairPage extends Part {
   #shown = "";
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { placing } = suggestion(place().class ?? "");
+    const { card } = session;
+    const { placing } = suggestion();
     const [one = "", other = ""] = place().pair ?? [];
     const pair = placing === null ? null : pairOf(placing, one, other);
     return [

@@ -42,7 +42,7 @@ export class PracticeAid extends Part {
   }
 
   #seen() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return null;
     const { horse, pass } = openNow(card);
     const seen = session.day?.seen?.[horse?.number ?? ""] ?? {};

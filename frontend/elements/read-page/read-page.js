@@ -11,8 +11,9 @@ import { Part } from "../../lib/part.js";
 import { clock, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { cardIn, readLink } from "../../state/cardlink.js";
-import { cardInAddress, goBack, openCard } from "../../state/place.js";
+import { cardInAddress, openCard } from "../../state/place.js";
 import { session } from "../../state/session.js";
+import { pageHead } from "../app-frame/page-head.js";
 import { apart, digest, digits } from "../card-page/handed.js";
 
 /** @typedef {import("../../state/cardlink.js").SignedCard} SignedCard */
@@ -31,12 +32,7 @@ export class ReadPage extends Part {
     const link = cardInAddress() ?? "";
     const read = link === "" ? null : readLink(link);
     return [
-      h(
-        "header",
-        null,
-        h("button", { class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
-        h("h1", { tabindex: -1 }, "A signed card"),
-      ),
+      pageHead("A signed card"),
       h(
         "main",
         null,

@@ -33,8 +33,8 @@ export class ReasonsPage extends Part {
   #placing = null;
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { placing, isCurrent } = suggestion(place().class ?? "");
+    const { card } = session;
+    const { placing, isCurrent } = suggestion();
     // Words and marks must be of one moment.
     if (isCurrent) this.#placing = placing;
     const shown = this.#placing;

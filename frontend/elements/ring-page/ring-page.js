@@ -7,14 +7,13 @@
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
-import { place } from "../../state/place.js";
 import { foresee } from "../../state/placing.js";
 import { openNow } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
 export class RingPage extends Part {
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return [h("class-bar", { ".about": "ring" }), h("p", { class: "opening" }, "Opening the class")];
     foresee(card.class.id);
     const { horse, pass } = openNow(card);

@@ -8,10 +8,11 @@
 import { Part } from "../../lib/part.js";
 import { ago, capital, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { go, goBack } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { persistence, readiness, saved } from "../../state/saved.js";
 import { session } from "../../state/session.js";
 import { told, writtenBy } from "../../state/telling.js";
+import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../offline/outbox.js").RefusedNote} RefusedNote */
 
@@ -23,12 +24,7 @@ export class SavingPage extends Part {
     const { isReady, line, why } = readiness();
     const isAlone = session.alone !== null;
     return [
-      h(
-        "header",
-        null,
-        h("button", { class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
-        h("h1", { tabindex: -1 }, "Saving"),
-      ),
+      pageHead("Saving"),
       h(
         "main",
         null,

@@ -7,8 +7,8 @@
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
-import { goBack } from "../../state/place.js";
 import { changeSettings, settings } from "../../state/settings.js";
+import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../state/settings.js").Settings} Settings */
 
@@ -16,12 +16,7 @@ export class SettingsPage extends Part {
   draw() {
     const { theme, hand, vibrates } = settings();
     return [
-      h(
-        "header",
-        null,
-        h("button", { class: "back", "aria-label": "Back", onclick: () => goBack() }, "‹"),
-        h("h1", { tabindex: -1 }, "Settings"),
-      ),
+      pageHead("Settings"),
       h(
         "main",
         null,

@@ -11,7 +11,7 @@ import { Part } from "../../lib/part.js";
 import { clock, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { ownOrder } from "../../state/order.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { DECIDES, suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
 import { maySign, points, sign, signs, takenBack } from "../../state/signing.js";
@@ -28,8 +28,8 @@ export class SignPage extends Part {
   #asked = "";
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
-    const { placing, isCurrent } = suggestion(place().class ?? "");
+    const { card } = session;
+    const { placing, isCurrent } = suggestion();
     const isReady = card !== null && placing !== null && isCurrent;
     return [
       h("class-bar", { ".about": "sign the card" }),

@@ -10,7 +10,7 @@ import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { lineOf } from "../../state/line.js";
 import { passesOf, passOf } from "../../state/passes.js";
-import { go, place } from "../../state/place.js";
+import { go } from "../../state/place.js";
 import { horseBefore, nextHorse, nextView, openNow, openStop, walkOn } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { undoButton } from "./undo-button.js";
@@ -20,7 +20,7 @@ import { undoButton } from "./undo-button.js";
 
 export class ThumbBar extends Part {
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return null;
     const { horse, view } = openNow(card);
     if (horse === null) return null;

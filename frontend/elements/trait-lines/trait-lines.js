@@ -30,7 +30,7 @@ export class TraitLines extends Part {
   #shown = "";
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return null;
     const { horse, pass } = openNow(card);
     if (horse === null) return null;

@@ -10,7 +10,6 @@ import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
 import { isNumber, tidyNumber } from "../../state/entering.js";
 import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js";
-import { place } from "../../state/place.js";
 import { nameHorse, openNow } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 
@@ -22,7 +21,7 @@ export class WrongNumber extends Part {
   #isOneView = false;
 
   draw() {
-    const card = session.notebook?.card(place().class ?? "") ?? null;
+    const { card } = session;
     if (card === null) return null;
     const { horse, pass } = openNow(card);
     if (horse === null) return null;
