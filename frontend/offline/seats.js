@@ -10,7 +10,7 @@
  * @typedef {"own" | "practice"} Alone
  * @typedef {{ owner: string, show: Show, seat: Seat, day: Day | null, day_at: number | null, cursor: number,
  *   alone?: Alone }} Held
- * @typedef {{ opened: string[], arranged: string[], count: number | null }} Line of one class, numbers in order
+ * @typedef {{ opened: string[], settled: string[], arranged: string[], count: number | null }} Line of one class, numbers in order
  */
 
 import { answered, transact } from "./db.js";
@@ -160,7 +160,9 @@ export function keptLines(owner) {
   return transact(["places"], "readonly", async (transaction) => {
     const [places, all] = [transaction.objectStore("places"), allLines(owner)];
     const [names, lines] = await Promise.all([answered(places.getAllKeys(all)), answered(places.getAll(all))]);
-    return new Map(names.map((name, at) => [String(name).slice(nameOfLine(owner, "").length), lines[at]]));
+    // Lines kept by an older page stand as they stood there.
+    const whole = lines.map((line) => ({ settled: line.opened, ...line }));
+    return new Map(names.map((name, at) => [String(name).slice(nameOfLine(owner, "").length), whole[at]]));
   });
 }
 

@@ -9,6 +9,7 @@
  * @typedef {import("./card.js").Card} Card
  * @typedef {import("./card.js").Draft} Draft
  * @typedef {import("./card.js").Horse} Horse
+ * @typedef {import("./notebook.js").Step} Step
  * @typedef {{ number: string, view: string }} Stop the view may be the name of a pass
  */
 
@@ -16,13 +17,13 @@ import { capital } from "../lib/phrases.js";
 import { answer } from "./answer.js";
 import { draftOf } from "./card.js";
 import { entered, putRight } from "./entering.js";
-import { lineOf, standsNext } from "./line.js";
+import { lineAnew, lineOf, settleLine, standsNext } from "./line.js";
 import { MOST_STEPS } from "./notebook.js";
 import { passesOf, passOf } from "./passes.js";
 import { go, place } from "./place.js";
 import { session } from "./session.js";
 import { told } from "./telling.js";
-import { say } from "./voice.js";
+import { lastSaid, pageNow, say } from "./voice.js";
 
 /** The open horse and pass; where the place names none, the first. @param {Card} card */
 export function openNow(card) {
@@ -32,11 +33,11 @@ export function openNow(card) {
   return { horse, pass, view: pass.key };
 }
 
-/** The next horse in this pass, or the first in the next pass; null at the end. @param {Card} card @param {Stop} stop @returns {Stop | null} */
+/** The next horse in this pass, or the first of the line as it settles for the next pass; null at the end. @param {Card} card @param {Stop} stop @returns {Stop | null} */
 export function nextHorse(card, { number, view }) {
   const next = neighbor(card, number, 1);
   if (next !== null) return { number: next, view };
-  const first = firstPresent(card);
+  const first = firstPresent(card, lineAnew(card));
   const pass = passAfter(card, view);
   return pass === null || first === null ? null : { number: first.number, view: pass.key };
 }
@@ -99,7 +100,9 @@ export function lookAtAll(card, pass) {
 export function walkOn(card, stop, next = nextHorse(card, stop)) {
   const drafts = takesMarks(card, stop.number) ? looks(card, stop, true) : [];
   const words = `going on from ${stop.number}, ${passOf(card.standard, stop.view).title.toLowerCase()}`;
+  const anew = nextHorse(card, stop);
   if (!write(card, drafts, words, "", stop)) return;
+  if (next !== null && next.view !== stop.view && next.view === anew?.view && next.number === anew.number) settleLine(card.class.id);
   if (next === null) go({ page: "placing" });
   else openStop(card, next);
 }
@@ -113,8 +116,27 @@ export function openStop(card, stop) {
   say(`${stop.number}${horse?.identification ? `, ${horse.identification}` : ""}${absent}. ${passOf(card.standard, stop.view).title}.`);
 }
 
-/** Take back the last thing done, and open where it was; say so where there is none. */
+/** A step of another class that the next tap takes back, the page that was asked on, and how. */
+let asked = { step: /** @type {Step | null} */ (null), at: "", said: "" };
+
+/** Whether the next tap on Undo reaches into another class: the question about it was the last thing said here. @param {Step | null} step */
+export function isAskedToUndo(step) {
+  return step !== null && asked.step === step && asked.at === pageNow() && asked.said === lastSaid().text;
+}
+
+/**
+ * Take back the last thing done, and open where it was; say so where there is none. In another class it is taken back by
+ * a second tap only: one changes the class on purpose.
+ */
 export async function undo() {
+  const last = session.notebook?.lastStep ?? null;
+  if (last !== null && last.class !== place().class && !isAskedToUndo(last)) {
+    const title = session.day?.classes.find((each) => each.id === last.class)?.title ?? last.class;
+    const said = `Nothing is left to undo here. In ${title} it was: ${last.words}. A second tap takes that back, and opens that class.`;
+    asked = { step: last, at: pageNow(), said };
+    answer(said);
+    return;
+  }
   const step = await session.notebook?.takeBack();
   if (!step) {
     answer(`Nothing to undo: what can be taken back, the last ${MOST_STEPS} things done here, is taken back.`);
@@ -192,9 +214,9 @@ export function settle(card, noteId) {
   write(card, [draftOf(slot.used, { ...chosen, winner })], `settled: ${told(chosen)}`, `${capital(told(chosen))} stands.`);
 }
 
-/** @param {Card} card @returns {Horse | null} */
-function firstPresent(card) {
-  return lineOf(card).find((horse) => !card.isAbsent(horse.number)) ?? null;
+/** @param {Card} card @param {readonly Horse[]} [line] @returns {Horse | null} */
+function firstPresent(card, line = lineOf(card)) {
+  return line.find((horse) => !card.isAbsent(horse.number)) ?? null;
 }
 
 /** The number beside this one in line, the absent passed over. @param {Card} card @param {string} number @param {1 | -1} steps */

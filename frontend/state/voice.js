@@ -45,6 +45,7 @@ export function lastSaid() {
   return { text, isShown: isShown && saidAt === pageNow() };
 }
 
-function pageNow() {
+/** The page one is on, in its class. */
+export function pageNow() {
   return `${place().page} ${place().class}`;
 }

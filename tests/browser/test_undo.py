@@ -158,13 +158,25 @@ def test_exactly_the_last_twenty_things_are_taken_back_over_a_cold_start_and_the
     phone.expect_degree(TOPLINE, 1)
 
 
-def test_undo_names_the_class_where_the_last_thing_was_done_in_another(phone: Phone) -> None:
+def test_undo_in_another_class_is_named_and_asks_for_a_second_tap(phone: Phone) -> None:
     phone.join()
     phone.open_class()
     phone.end(TOPLINE).tap()
     phone.page.get_by_role("button", name="All classes").tap()
     phone.open_class("Hunter type geldings")
-    expect(undo_of(phone)).to_have_accessible_name(re.compile(r"\(Stock type mares, aged\)$"))
+    expect(undo_of(phone)).to_have_accessible_name(re.compile(r"^Undo .* \(Stock type mares, aged\)$"))
+    here = phone.open_number()
+    undo_of(phone).tap()
+    phone.expect_said("^Nothing is left to undo here. In Stock type mares, aged it was: 7: ")
+    expect(undo_of(phone)).to_have_text("Undo in C4")
+    expect(undo_of(phone)).to_have_accessible_name(re.compile(r"^Undo in C4 .* \(Stock type mares, aged\)$"))
+    expect(phone.page.get_by_role("heading", level=1)).to_have_text(re.compile("Hunter type geldings"))
+    # Whatever comes between takes the question back.
+    phone.view("Front").tap()
+    expect(undo_of(phone)).to_have_text("Undo")
+    undo_of(phone).tap()
+    expect(undo_of(phone)).to_have_text("Undo in C4")
+    phone.expect_horse(here)
     undo_of(phone).tap()
     phone.expect_horse("7")
     phone.expect_degree(TOPLINE, 0)

@@ -139,10 +139,21 @@ def test_the_line_stands_as_first_opened_and_then_as_the_judge_arranges_it_also_
     phone.open_class(view=None)
     page = phone.page
     type_number(phone, "40")
+    # Nothing moves under the thumb, and the next horse is the one that stands next.
+    assert in_line(phone) == LINE
+    expect(phone.next).to_have_accessible_name(re.compile("^Next horse, 58"))
+    page.get_by_role("button", name="All classes").tap()
+    phone.open_class(view=None)
+    assert in_line(phone) == ["40", "7", "12", "31", "58", "103"]
     type_number(phone, "103")
-    assert in_line(phone) == ["40", "103", "7", "12", "31", "58"]
+    assert in_line(phone) == ["40", "7", "12", "31", "58", "103"]
+    expect(phone.next).to_have_accessible_name("Next: 40, Profile")
     tap_in_sight(phone, phone.next)
-    phone.expect_horse("7")
+    phone.expect_horse("40")
+    assert in_line(phone) == ["40", "103", "7", "12", "31", "58"]
+    for number in ("103", "7"):
+        tap_in_sight(phone, phone.next)
+        phone.expect_horse(number)
     page.get_by_role("button", name="Back to 103").tap()
     phone.expect_horse("103")
 
@@ -185,7 +196,7 @@ def test_the_line_stands_as_first_opened_and_then_as_the_judge_arranges_it_also_
     phone.expect_horse("103")
     assert in_line(phone) == ["12", "7", "58", "31", "40", "103"]
     # After the last horse the line begins anew with its own first.
-    expect(phone.next).to_have_accessible_name("Next: 12, Profile")
+    expect(phone.next).to_have_accessible_name("Next: 12, Front")
     open_line(phone, "Line-up")
     page.get_by_role("button", name="As first opened").tap()
     expect(page.locator("line-page ol b")).to_have_text(["40", "103", "7", "12", "31", "58"])

@@ -11,6 +11,10 @@ const SHORT = 4;
 /** @param {DayClass} dayClass @param {readonly DayClass[]} classes of the day */
 export function badge(dayClass, classes) {
   const position = classes.findIndex((each) => each.id === dayClass.id);
-  const name = dayClass.id.length <= SHORT ? dayClass.id.toUpperCase() : String(position + 1);
-  return h("span", { class: "badge", "data-pattern": position % PATTERNS }, h("b", null, name));
+  return h("span", { class: "badge", "data-pattern": position % PATTERNS }, h("b", null, shortName(dayClass.id, position)));
+}
+
+/** The short name of a class. @param {string} id @param {number} position in the day */
+export function shortName(id, position) {
+  return id.length <= SHORT ? id.toUpperCase() : String(position + 1);
 }

@@ -8,6 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { settleLine } from "../../state/line.js";
 import { go, openCard, START } from "../../state/place.js";
 import { openPractice } from "../../state/practice.js";
 import { listedIn, persistence, readiness } from "../../state/saved.js";
@@ -94,8 +95,10 @@ export class ClassesPage extends Part {
       h(
         "button",
         {
-          onclick: () =>
-            go({ page: keepsCard ? "ring" : "gate", class: dayClass.id, number: null, view: null }),
+          onclick: () => {
+            settleLine(dayClass.id);
+            go({ page: keepsCard ? "ring" : "gate", class: dayClass.id, number: null, view: null });
+          },
         },
         badge(dayClass, classes),
         h("span", { class: "title" }, dayClass.title),

@@ -16,7 +16,10 @@ import { maySettle, saidBy, subjectOf, writtenBy } from "../../state/telling.js"
 
 /** @param {Card} card @param {Dispute | null} dispute @param {boolean} [isNamed] whether the horse is not plain from its place */
 export function disputeBox(card, dispute, isNamed = false) {
-  const notes = (dispute?.notes ?? []).flatMap((id) => card.notes.get(id) ?? []);
+  // The fault left, as on the trait's own row.
+  const notes = (dispute?.notes ?? [])
+    .flatMap((id) => card.notes.get(id) ?? [])
+    .toSorted((a, b) => (a.degree ?? 0) - (b.degree ?? 0));
   const [first] = notes;
   if (dispute === null || first === undefined) return null;
   const about = subjectOf(first);

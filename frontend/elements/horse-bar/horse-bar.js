@@ -43,7 +43,7 @@ export class HorseBar extends Part {
           null,
           isUnread(card, number) && session.writes("entry")
             ? h("button", { class: "name-it", onclick: () => this.#openNumberPad(number) }, "Give its number")
-            : h("span", null, entered ? (identification ?? "no marks known") : "not entered"),
+            : h("span", null, entered ? (identification ?? "no description") : "not entered"),
           remarks.length > 0 ? h("span", { class: "remarks" }, counted(remarks.length, "remark")) : null,
         ),
         h("button", { class: "more", onclick: () => this.#openPad() }, "Note", h("span", { class: "aside" }, ` on ${number}`)),

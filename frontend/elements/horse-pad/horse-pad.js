@@ -1,6 +1,7 @@
 // @ts-check
 /**
  * More about the open horse: a remark, the gate's word, a lameness call, a ruling, or what to do about a wrong number.
+ * A remark that is typed is never lost: Done keeps it; closed otherwise, it waits for the horse to be opened here again.
  *
  * Usage: `h("horse-pad", null)`, then `open()`. A modal dialog; its sections open one by one (HTML details).
  */
@@ -8,6 +9,7 @@
 import { Part } from "../../lib/part.js";
 import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { answer } from "../../state/answer.js";
 import { MOST_TEXT } from "../../state/card.js";
 import { openCompare } from "../../state/comparing.js";
 import { CAUTION, GRADES } from "../../state/grades.js";
@@ -24,11 +26,12 @@ import { presenceButtons } from "../gate-page/gate-row.js";
 /** @typedef {import("../../state/card.js").Draft} Draft */
 
 const TAGS = ["blemish", "possible unsoundness", "unsoundness"];
+/** Remarks typed and not kept yet, by seat, class and horse. @type {Map<string, { text: string, tag: string }>} */
+const drafts = new Map();
 
 export class HorsePad extends Part {
   #isOpen = false;
-  #text = "";
-  #tag = "";
+  #draft = { text: "", tag: "" };
   #reason = "";
   #outcome = "";
   #isWrong = false;
@@ -39,7 +42,7 @@ export class HorsePad extends Part {
     this.#isOpen = true;
     this.#saidBefore = lastSaid().text;
     this.#isWrong = this.#changesQuick = false;
-    this.#text = this.#tag = this.#reason = this.#outcome = "";
+    this.#reason = this.#outcome = "";
     this.repaint();
     this.querySelector("dialog")?.showModal();
   }
@@ -48,12 +51,15 @@ export class HorsePad extends Part {
     const { card } = session;
     const { horse } = card === null ? { horse: null } : openNow(card);
     const shut = card === null ? null : shutSaid(card);
+    const whose = `${session.notebook?.owner} ${card?.class.id} ${horse?.number}`;
+    drafts.set(whose, (this.#draft = drafts.get(whose) ?? { text: "", tag: "" }));
     return h(
       "dialog",
       {
         "aria-label": `More about ${horse?.number ?? ""}`,
         onclose: () => {
           this.#isOpen = false;
+          if (this.#draft.text.trim()) answer(`Not kept yet, it waits under Note: ${this.#draft.text}`);
           this.repaint();
         },
       },
@@ -65,7 +71,7 @@ export class HorsePad extends Part {
               "header",
               null,
               h("h2", null, h("b", null, horse.number), ` ${horse.identification ?? ""}`),
-              h("button", { onclick: () => this.#close() }, "Done"),
+              h("button", { onclick: () => (this.#isWrong || !takes(card, "remark") || this.#keep(card, horse.number)) && this.#close() }, "Done"),
               // Over the page's own voice lies this sheet.
               h("p", { role: "status", class: "said" }, lastSaid().text === this.#saidBefore ? "" : lastSaid().text),
             ),
@@ -85,13 +91,13 @@ export class HorsePad extends Part {
                 },
                 "Wrong number",
               ),
+              ...(session.writes("presence") ? presenceButtons(card, horse.number) : []),
             ),
             this.#isWrong
               ? h("wrong-number", { role: "group", "aria-label": "Wrong number" })
               : [
                   shut === null ? null : h("p", { class: "caution" }, shut),
                   takes(card, "remark") && this.#remark(card, horse.number),
-                  session.writes("presence") && this.#gate(card, horse.number),
                   takes(card, "lameness") && this.#lameness(card, horse.number),
                   takes(card, "ruling") && this.#ruling(card, horse.number),
                 ],
@@ -134,11 +140,7 @@ export class HorsePad extends Part {
         {
           onsubmit: (/** @type {Event} */ event) => {
             event.preventDefault();
-            const text = this.#text.trim() || null;
-            const tag = this.#tag || null;
-            if (text === null && tag === null) return;
-            const isTaken = write(card, [{ kind: "remark", number, text, tag }], `${number}: remark, ${text ?? tag}`);
-            if (isTaken) this.#text = this.#tag = "";
+            this.#keep(card, number);
           },
         },
         h("label", { for: "remark" }, "Remark"),
@@ -149,9 +151,9 @@ export class HorsePad extends Part {
           autocapitalize: "sentences",
           lang: navigator.language,
           "aria-describedby": "remark-how",
-          ".value": this.#text,
+          ".value": this.#draft.text,
           oninput: (/** @type {Event} */ event) => {
-            this.#text = /** @type {HTMLTextAreaElement} */ (event.target).value;
+            this.#draft.text = /** @type {HTMLTextAreaElement} */ (event.target).value;
             this.repaint();
           },
         }),
@@ -165,9 +167,9 @@ export class HorsePad extends Part {
               "button",
               {
                 type: "button",
-                "aria-pressed": String(this.#tag === tag),
+                "aria-pressed": String(this.#draft.tag === tag),
                 onclick: () => {
-                  this.#tag = this.#tag === tag ? "" : tag;
+                  this.#draft.tag = this.#draft.tag === tag ? "" : tag;
                   this.repaint();
                 },
               },
@@ -175,10 +177,10 @@ export class HorsePad extends Part {
             ),
           ),
         ),
-        this.#tag.includes("unsoundness") ? h("p", { class: "caution" }, CAUTION) : null,
+        this.#draft.tag.includes("unsoundness") ? h("p", { class: "caution" }, CAUTION) : null,
         h(
           "button",
-          { class: "main", type: "submit", disabled: this.#text.trim() === "" && this.#tag === "" },
+          { class: "main", type: "submit", disabled: this.#draft.text.trim() === "" && this.#draft.tag === "" },
           "Keep the remark",
         ),
       ),
@@ -188,7 +190,7 @@ export class HorsePad extends Part {
   /** One's own quick words: a tap adds them to the remark, or takes them off the list while that is changed. */
   #quick() {
     const words = quickWords();
-    const text = this.#text.trim();
+    const text = this.#draft.text.trim();
     const why = whyNotQuick(text);
     return [
       words.length === 0
@@ -205,7 +207,7 @@ export class HorsePad extends Part {
                   "aria-label": this.#changesQuick ? `Remove the quick words ${each}` : null,
                   onclick: () => {
                     if (this.#changesQuick) return void setQuick(each, false);
-                    this.#text = (text === "" ? each : `${text}, ${each}`).slice(0, MOST_TEXT);
+                    this.#draft.text = (text === "" ? each : `${text}, ${each}`).slice(0, MOST_TEXT);
                     this.repaint();
                   },
                 },
@@ -233,16 +235,6 @@ export class HorsePad extends Part {
           ? h("button", { key: "add", type: "button", onclick: () => void setQuick(text, true) }, "Add to my quick words")
           : h("small", { key: "why" }, why),
     ];
-  }
-
-  /** @param {Card} card @param {string} number */
-  #gate(card, number) {
-    return h(
-      "details",
-      null,
-      h("summary", null, `Gate: ${card.presence(number)?.state ?? "nothing said"}`),
-      h("div", { class: "choices" }, ...presenceButtons(card, number)),
-    );
   }
 
   /** @param {Card} card @param {string} number */
@@ -346,6 +338,16 @@ export class HorsePad extends Part {
         ),
       ),
     );
+  }
+
+  /** Keep what is typed of a horse, if anything is. @param {Card} card @param {string} number @returns {boolean} whether nothing is left to keep */
+  #keep(card, number) {
+    const text = this.#draft.text.trim() || null;
+    const tag = this.#draft.tag || null;
+    if ((text ?? tag) === null) return true;
+    const isTaken = write(card, [{ kind: "remark", number, text, tag }], `${number}: remark, ${text ?? tag}`);
+    if (isTaken) Object.assign(this.#draft, { text: "", tag: "" });
+    return isTaken;
   }
 
   #close() {

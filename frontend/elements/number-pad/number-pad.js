@@ -137,7 +137,7 @@ export class NumberPad extends Part {
       return `${this.#typed} is not in this class. Look again, or ${this.#unnamed === null ? "enter it here" : "it is entered so"}.`;
     }
     if (horse.number === this.#unnamed) return "";
-    const marks = horse.identification ?? "no marks known";
+    const marks = horse.identification ?? "no description";
     const now = horse.number === this.#typed ? "" : `now ${horse.number}, `;
     const meets = this.#unnamed === null ? "" : ". What is noted of both meets on one horse";
     return `${now}${marks}${card.isAbsent(horse.number) ? ", absent" : ""}${meets}`;

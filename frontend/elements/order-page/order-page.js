@@ -142,7 +142,7 @@ export class OrderPage extends Part {
       h(
         "div",
         { class: "choices" },
-        h("button", { type: "button", onclick: () => this.#type(card, false) }, "Don't"),
+        h("button", { type: "button", onclick: () => this.#type(card, false) }, "Cancel"),
         h("button", { class: "main", disabled: problem !== null || numbers.length === 0 }, "Set this order"),
       ),
     );

@@ -11,6 +11,7 @@ import { clock, counted, listed, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { handOn } from "../../state/handing.js";
 import { closeness, nearestLooks } from "../../state/looks.js";
+import { heldOf } from "../../state/moving.js";
 import { changedSince, ownOrder, pairOf } from "../../state/order.js";
 import { go } from "../../state/place.js";
 import { DECIDES, suggestion } from "../../state/placing.js";
@@ -134,9 +135,11 @@ export class PlacingPage extends Part {
     const unseen = placing.unseen.find((each) => each.number === number)?.views.length ?? 0;
     const { length } = card.standard.views;
     const byNotes = placing.placing.indexOf(number);
+    const held = heldOf(card, number, null);
     const facts = [
       placing.last_by_rule.includes(number) ? "last by rule" : null,
       placing.own === null ? null : byNotes === -1 ? "not placed by the notes" : `notes: ${ordinal(byNotes + 1)}`,
+      held.length > 0 && held.every(({ kind }) => kind === "looked") ? "looked at, nothing noted" : null,
       unseen === 0 ? null : `${length - unseen} of ${length} views seen`,
     ].filter((each) => each !== null);
     return h(

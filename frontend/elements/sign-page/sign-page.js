@@ -71,7 +71,7 @@ export class SignPage extends Part {
             { key: number },
             h("span", { class: "place" }, ordinal(index + 1)),
             h("b", null, number),
-            h("span", { class: "marks" }, card.horse(number)?.identification ?? "no marks known"),
+            h("span", { class: "marks" }, card.horse(number)?.identification ?? "no description"),
             placesEnd(index, order, card.class.places),
           ),
         ),

@@ -11,7 +11,7 @@ import { h } from "../../lib/view.js";
 import { lineOf } from "../../state/line.js";
 import { passesOf, passOf } from "../../state/passes.js";
 import { go } from "../../state/place.js";
-import { horseBefore, nextHorse, nextView, openNow, openStop, walkOn } from "../../state/ring.js";
+import { horseBefore, isAskedToUndo, nextHorse, nextView, openNow, openStop, walkOn } from "../../state/ring.js";
 import { session } from "../../state/session.js";
 import { undoButton } from "./undo-button.js";
 
@@ -24,8 +24,8 @@ export class ThumbBar extends Part {
     if (card === null) return null;
     const { horse, view } = openNow(card);
     if (horse === null) return null;
-    const step = session.notebook?.lastStep;
-    return this.kept([card, lineOf(card), horse.number, view, step], () => this.#bar(card, { number: horse.number, view }));
+    const step = session.notebook?.lastStep ?? null;
+    return this.kept([card, lineOf(card), horse.number, view, step, isAskedToUndo(step)], () => this.#bar(card, { number: horse.number, view }));
   }
 
   /** @param {Card} card @param {Stop} stop */

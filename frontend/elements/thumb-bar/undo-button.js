@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * Undo, wherever the thumb rests: takes back the last thing, and says so where there is none. Named by what it takes
- * back, and by its class where that is another one.
+ * back, and by its class where that is another one: then the first tap only asks, and the button shows that class.
  *
  * Usage: `undoButton()`. It stays in reach without a step (ARIA disabled), so that a
  * tap is answered.
@@ -9,21 +9,24 @@
 
 import { h } from "../../lib/view.js";
 import { place } from "../../state/place.js";
-import { undo } from "../../state/ring.js";
+import { isAskedToUndo, undo } from "../../state/ring.js";
 import { session } from "../../state/session.js";
+import { shortName } from "../class-bar/badge.js";
 
 export function undoButton() {
   const step = session.notebook?.lastStep ?? null;
-  const title = session.day?.classes.find((each) => each.id === step?.class)?.title;
-  const where = step === null || step.class === place().class ? "" : ` (${title ?? step.class})`;
+  const classes = session.day?.classes ?? [];
+  const at = classes.findIndex((each) => each.id === step?.class);
+  const where = step === null || step.class === place().class ? "" : ` (${classes[at]?.title ?? step.class})`;
+  const words = step !== null && isAskedToUndo(step) ? `Undo in ${shortName(step.class, at)}` : "Undo";
   return h(
     "button",
     {
-      class: "undo",
+      class: words === "Undo" ? "undo" : "undo main",
       "aria-disabled": step === null ? "true" : null,
-      "aria-label": step === null ? "Nothing to undo" : `Undo ${step.words}${where}`,
+      "aria-label": step === null ? "Nothing to undo" : `${words} ${step.words}${where}`,
       onclick: () => void undo(),
     },
-    "Undo",
+    words,
   );
 }

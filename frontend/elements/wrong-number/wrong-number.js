@@ -77,7 +77,7 @@ export class WrongNumber extends Part {
             ? `${to} is this horse.`
             : other === null
               ? `${to} is not in this class.`
-              : `${held(from)}; ${held(other.number, `, ${other.identification ?? "no marks known"},`)}.`,
+              : `${held(from)}; ${held(other.number, `, ${other.identification ?? "no description"},`)}.`,
       ),
       isOther && other !== null && session.writes("mark")
         ? [false, true].map((isSwap) => this.#moveButton(card, { from, to: other.number, isSwap, views }))
