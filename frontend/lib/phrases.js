@@ -49,6 +49,12 @@ export function clock(at_ms, now_ms) {
   return `${at.toLocaleDateString([], { day: "numeric", month: "short" })}, ${time}`;
 }
 
+/** Day and time of day, whichever day it is. @param {number} at_ms */
+export function moment(at_ms) {
+  const at = new Date(at_ms);
+  return Number.isNaN(at.getTime()) ? "at an unknown time" : at.toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
+}
+
 /**
  * "12", "12 and 7", "12, 7 and 31".
  * @param {readonly string[]} phrases

@@ -100,6 +100,7 @@ async function giveUp(transaction, owner) {
   transaction.objectStore("places").delete(owner);
   transaction.objectStore("places").delete(allLines(owner));
   transaction.objectStore("keep").delete(`undo ${owner}`);
+  transaction.objectStore("keep").delete(IDBKeyRange.bound(`signed ${owner}`, `signed ${owner}\uffff`));
 }
 
 /**

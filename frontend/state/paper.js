@@ -6,7 +6,7 @@
  * @typedef {import("../engine/placing.js").Placing} Placing
  */
 
-import { clock, ordinal } from "../lib/phrases.js";
+import { moment, ordinal } from "../lib/phrases.js";
 import { leftOut, ownOrder } from "./order.js";
 import { LEFT_OUT, saidBy, standingSaid, viewTitle } from "./telling.js";
 
@@ -14,7 +14,7 @@ import { LEFT_OUT, saidBy, standingSaid, viewTitle } from "./telling.js";
 export function paperLines(card, placing) {
   const order = orderOf(card) ?? placing.placing;
   return [...order, ...leftOut(card, order)].map((number, place) => [
-    place < order.length ? `${ordinal(place + 1)}${placing.last_by_rule.includes(number) ? ", last by rule" : ""}` : standingSaid(placing.unplaced.find((each) => each.number === number) ?? LEFT_OUT),
+    place < order.length ? `${ordinal(place + 1)}${placing.last_by_rule.includes(number) ? ", last by rule" : ""}${card.isAbsent(number) ? ", absent by the gate" : ""}` : standingSaid(placing.unplaced.find((each) => each.number === number) ?? LEFT_OUT),
     number,
     card.horse(number)?.identification ?? "",
     noted(card, number),
@@ -23,7 +23,7 @@ export function paperLines(card, placing) {
 
 /** Whose order it is, and whether it is signed. @param {Card} card */
 export function paperSaid(card) {
-  if (card.signature !== null) return `Signed ${clock(card.signature.at, Date.now())}.`;
+  if (card.signature !== null) return `Signed ${moment(card.signature.at)}.`;
   return `${orderOf(card) === null ? "Suggested from the notes" : "Own order"}. Not signed.`;
 }
 

@@ -22,6 +22,7 @@ import { MOST_STEPS } from "./notebook.js";
 import { passesOf, passOf } from "./passes.js";
 import { go, place } from "./place.js";
 import { session } from "./session.js";
+import { placedSaid } from "./shut.js";
 import { told } from "./telling.js";
 import { lastSaid, pageNow, say } from "./voice.js";
 
@@ -195,7 +196,8 @@ export function enter(card, number, identification) {
 export function tapPresence(card, number, state) {
   const isTaken = card.presence(number)?.state === state;
   const words = `${number}: ${isTaken ? "gate says nothing" : state}`;
-  write(card, [{ kind: "presence", number, state: isTaken ? null : state }], words);
+  const warned = isTaken || state !== "absent" ? "" : placedSaid(card, number);
+  write(card, [{ kind: "presence", number, state: isTaken ? null : state }], words, words + warned);
 }
 
 /** Say what number a horse really goes by; all that is noted of it goes with it. @param {Card} card @param {string} number @param {string} now */

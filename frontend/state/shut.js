@@ -23,6 +23,18 @@ export function shutSaid(card) {
   return `${shutAt(card)} ${whose}, with a reason, on the signed card.`;
 }
 
+/** The signatures and their taking back that nothing replaced, of every card this seat may read. @param {Card} card */
+export function signaturesIn({ notes }) {
+  const signs = [...notes.values()].filter(({ kind }) => kind === "sign");
+  return signs.filter(({ id }) => !signs.some(({ replaces }) => replaces.includes(id)));
+}
+
+/** That a horse noted as absent is placed on a signed card; empty where it is not. @param {Card} card @param {string} number */
+export function placedSaid(card, number) {
+  const isPlaced = signaturesIn(card).some(({ numbers }) => numbers?.some((each) => card.horse(each)?.number === number));
+  return isPlaced ? `. ${number} is placed on a signed card, and that stays as it was signed` : "";
+}
+
 /** Why a shut card does not take notes written elsewhere; null where none is news to it, or the signature is among them. @param {Card} card @param {readonly Note[]} notes */
 export function refusalOf(card, notes) {
   const isNews = notes.some((note) => note.card === card.name && !card.notes.has(note.id));

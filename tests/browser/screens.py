@@ -161,11 +161,10 @@ def thirty_signed(page: Page) -> None:
 
 OPEN_LINK = linked("""async () => {
     const { session } = await import("/state/session.js");
-    const { suggestion } = await import("/state/placing.js");
     const { handedOver } = await import("/state/signing.js");
     const { linkOf } = await import("/state/cardlink.js");
-    const card = session.notebook.card("c7");
-    location.hash = new URL(linkOf(handedOver(card, suggestion("c7").placing), location.origin)).hash;
+    const { signed } = handedOver(session.notebook.card("c7"));
+    location.hash = new URL(linkOf(signed, location.origin)).hash;
 }""")
 
 

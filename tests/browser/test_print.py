@@ -56,6 +56,15 @@ def test_blank_cards_have_a_page_a_class_and_ones_own_card_tells_placing_and_mar
     phone.end("long, sloping shoulder").tap()
     phone.end("long, sloping shoulder").tap()
     page.get_by_role("button", name="Placing", exact=True).tap()
+    # By the browser's own menu: what is said, and nothing to tap.
+    page.emulate_media(media="print")
+    expect(page.get_by_text("12 over 7 on balance")).to_be_visible()
+    expect(
+        page.locator(
+            "button:visible:not(.pair > *), a.button:visible, details:visible, footer:visible, saved-state:visible"
+        )
+    ).to_have_count(0)
+    page.emulate_media(media="screen")
     page.get_by_role("button", name="Print this card").tap()
     expect(page.get_by_text("Suggested from the notes. Not signed.")).to_be_visible()
     expect(page.locator(".sheet").get_by_text("A suggestion from the notes. The judge decides")).to_be_visible()
@@ -63,6 +72,9 @@ def test_blank_cards_have_a_page_a_class_and_ones_own_card_tells_placing_and_mar
     assert first == ["1st", "12", "bay, star", "long, sloping shoulder, clear (profile)"]
     assert second == ["2nd", "7", "sorrel, blaze", "short, strong topline, slight (profile)"]
     assert [line[0] for line in others] == ["not looked at yet"] * 4
+    lines_for_a_pen = page.locator(".sheet .signed > span")
+    expect(lines_for_a_pen).to_have_count(2)
+    assert all((each.bounding_box() or {"width": 0})["width"] > 90 for each in lines_for_a_pen.all())
     assert printed_pages(page) == 1
 
     server.write(

@@ -42,6 +42,17 @@ def tap_twice(page: Page, target: Locator) -> None:
         page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
 
 
+def is_on_top(target: Locator) -> bool:
+    """Whether its middle is not under a bar."""
+    found: bool = target.evaluate(
+        """(target) => {
+            const { left, top, width, height } = target.getBoundingClientRect();
+            return target.contains(document.elementFromPoint(left + width / 2, top + height / 2));
+        }"""
+    )
+    return found
+
+
 def signatures(phone: Phone) -> list[Any]:
     kept = [each["note"] for each in phone.stored("notes") if each["note"]["kind"] == "sign"]
     return [(each["numbers"], each.get("reason")) for each in sorted(kept, key=lambda each: each["at"])]
@@ -134,8 +145,14 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
         "103: present by the gate, and not on your card.",
         "Head count: you counted 6, your card speaks of 5.",
         "103: never looked at.",
+        "12, 7, 31 and 58: seen in fewer than half of the 6 views.",
         "1 pair against your notes.",
     ]
+    checked = page.get_by_text("Checked, and nothing open: ")
+    expect(checked).to_have_text(
+        re.compile(": each number entered, each number once, disputes, calls that run in a circle")
+    )
+    expect(page.locator("sign-page .apart > p")).to_have_text(["40 left out by the judge", "103 not looked at yet"])
     page.get_by_role("button", name=re.compile("^Look: 103")).tap()
     phone.expect_horse("103")
     page.locator("thumb-bar .to-placing").tap()
@@ -150,7 +167,11 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     page.get_by_role("button", name="‹ Ring").tap()
     page.locator("thumb-bar .to-placing").tap()
     to_sign(page)
-    expect(page.locator(".points > li > span")).to_have_text(["103: never looked at.", "1 pair against your notes."])
+    few = "12, 7, 31 and 40: seen in fewer than half of the 6 views."
+    expect(page.locator(".points > li > span")).to_have_text(
+        ["103: never looked at.", few, "1 pair against your notes."]
+    )
+    expect(checked).to_contain_text("present by the gate, head count, disputes")
 
     # Twice at one place asks, and signs nothing; the order is still to be changed.
     tap_twice(page, page.get_by_role("button", name="Sign this card"))
@@ -172,6 +193,20 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     expect(page.locator("card-page .digits b")).to_have_text(["12", "7", "31", "40", "103"])
     expect(page.locator("card-page .apart")).to_have_text("58 absent")
     phone.expect_saved("At the office")
+
+    # What it says is what was known when it was signed; a word of the gate that arrives late, even one written before,
+    # stands apart, and the QR is the same.
+    digest = page.locator("card-page .digest").text_content()
+    server.write(
+        "steward",
+        note("here", kind="presence", number="58", state="present", replaces=["p58"]),
+        note("late", kind="entry", number="77", identification=None, now=None),
+    )
+    since = "Since it was signed: 77 entered; 58: present. What is signed stays."
+    expect(page.locator("card-page .apart > p")).to_have_text(["58 absent", since])
+    page.reload()
+    expect(page.locator("card-page .apart > p")).to_have_text(["58 absent", since])
+    expect(page.locator("card-page .digest")).to_have_text(str(digest))
     assert signatures(phone) == [(["12", "7", "31", "40", "103"], None)]
     assert [each["numbers"] for each in server.notes_of("steward") if each["kind"] == "sign"] == [
         ["12", "7", "31", "40", "103"]
@@ -206,11 +241,25 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     written, (why,) = page.evaluate(WRITE_ALL)
     assert written == ["presence"]
     assert shut.match(why)
+    page.get_by_role("button", name=re.compile("^Note on")).tap()
+    page.get_by_role("button", name="103 absent").tap()
+    phone.expect_said("103: absent. 103 is placed on a signed card, and that stays as it was signed")
+    page.get_by_role("button", name="Done").tap()
+    page.locator("thumb-bar .undo").tap()
+    phone.expect_said("^Taken back: 103: absent")
 
     # Taken back with a reason, and only with one; undo never signs again.
     page.get_by_role("button", name="Signed card").tap()
+    page.set_viewport_size({"width": 320, "height": 568})
     page.get_by_role("button", name="Take the signature back").tap()
     expect(page.get_by_role("button", name="A reason is needed")).to_be_disabled()
+    expect(page.get_by_label("Why is it taken back?")).to_be_in_viewport(ratio=1)
+    for name in ("A reason is needed", "Leave it signed"):
+        expect(page.get_by_role("button", name=name)).to_be_in_viewport(ratio=1)
+        assert is_on_top(page.get_by_role("button", name=name))
+    page.emulate_media(media="print")
+    expect(page.get_by_label("Why is it taken back?")).to_be_hidden()
+    page.emulate_media(media="screen")
     page.get_by_label("Why is it taken back?").fill("7 and 12 the wrong way round")
     page.get_by_role("button", name="Take it back").tap()
     expect(page.locator(".order > li")).to_have_count(5)
@@ -295,6 +344,23 @@ def test_a_card_signed_without_a_network_is_read_from_its_qr_by_other_devices_wi
         expect(page.locator("read-page")).to_have_count(0)
         page.goto(f"{server.address}/#card=")
         expect(page.locator("read-page")).to_contain_text("This browser can't read a QR by itself.")
+
+        # Where the card was taken back since, its link says so.
+        page.goto(link)
+        read = page.locator("read-page")
+        expect(read.locator(".of")).to_have_text("Stock type mares, aged")
+        expect(read).to_contain_text(re.compile(r"Card of Judge A, signed \w+ \d+, \d{4}, \d+:\d\d"))
+        expect(read.locator(".problem")).to_have_count(0)
+        page.goto(f"{server.address}/#/sign/c4")
+        page.get_by_role("button", name="Take the signature back").tap()
+        page.get_by_label("Why is it taken back?").fill("31 over 7")
+        page.get_by_role("button", name="Take it back").tap()
+        expect(page.locator("placing-page")).to_be_visible()
+        page.goto(link)
+        expect(read.locator(".problem")).to_have_text(
+            re.compile("Taken back since, .*: 31 over 7. This is not the card that holds now.")
+        )
+        expect(read.locator(".fits")).to_be_visible()
     finally:
         for each in (steward, stranger):
             each.close()

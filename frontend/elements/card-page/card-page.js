@@ -7,18 +7,17 @@
 
 import { copyText } from "../../lib/clipboard.js";
 import { Part } from "../../lib/part.js";
+import { listed, moment } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { MOST_TEXT } from "../../state/card.js";
 import { linkOf } from "../../state/cardlink.js";
 import { go } from "../../state/place.js";
-import { suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
 import { handedOver, signs, takeSignatureBack } from "../../state/signing.js";
 import { say } from "../../state/voice.js";
 import { apart, digest, digits, picture } from "./handed.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
-/** @typedef {import("../../state/cardlink.js").SignedCard} SignedCard */
 
 export class CardPage extends Part {
   #showsCode = false;
@@ -27,11 +26,10 @@ export class CardPage extends Part {
 
   draw() {
     const { card } = session;
-    const { placing } = suggestion();
-    const signed = card === null || placing === null ? null : handedOver(card, placing);
+    const handed = card === null ? null : handedOver(card);
     return [
       h("class-bar", { ".about": "signed card" }),
-      card === null || signed === null ? h("main", null, h("p", null, "Reading the card.")) : this.kept([card, placing, this.#showsCode, this.#isTakingBack, this.#reason], () => this.#card(card, signed)),
+      card === null || handed === null ? h("main", null, h("p", null, "Reading the card.")) : this.kept([card, this.#showsCode, this.#isTakingBack, this.#reason], () => this.#card(card, handed)),
       h(
         "footer",
         null,
@@ -52,15 +50,22 @@ export class CardPage extends Part {
     ];
   }
 
-  /** @param {Card} card @param {SignedCard} signed */
-  #card(card, signed) {
+  /** @param {Card} card @param {import("../../state/signing.js").Handed} handed */
+  #card(card, { signed, then, since }) {
+    const absent = signed.order.filter((number) => then.isAbsent(number));
     const link = linkOf(signed, location.origin);
     return h(
       "main",
       { "data-shows": this.#showsCode ? "code" : "digits" },
-      h("p", null, h("b", null, `Signed ${new Date(signed.signed_at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" })}`), `, ${session.held?.seat.name}, ${session.held?.show.title}. This card is shut.`),
+      h("p", null, h("b", null, `Signed ${moment(signed.signed_at)}`), `, ${session.held?.seat.name}, ${session.held?.show.title}. This card is shut.`),
       digits(signed.order, card.class.places),
-      h("div", { class: "apart" }, apart(signed)),
+      h(
+        "div",
+        { class: "apart" },
+        apart(signed),
+        absent.length === 0 ? null : h("p", null, h("b", null, listed(absent)), " placed, and absent by the gate"),
+        since.length === 0 ? null : h("p", { class: "since" }, h("b", null, "Since it was signed: "), `${since.join("; ")}. What is signed stays.`),
+      ),
       h(
         "div",
         { class: "code" },
@@ -115,6 +120,7 @@ export class CardPage extends Part {
     this.#reason = "";
     this.repaint();
     /** @type {HTMLElement | null} */ (this.querySelector(isTakingBack ? "#reason" : ".unsign"))?.focus();
+    this.querySelector(".unsign")?.scrollIntoView({ block: "end" });
   }
 
   /** @param {string} link */

@@ -30,7 +30,7 @@ export function digits(order, places) {
   );
 }
 
-/** Who is not in the order, and why. @param {SignedCard} card */
+/** Who is not in the order, and why. @param {Pick<SignedCard, "unplaced">} card */
 export function apart({ unplaced }) {
   /** @type {Record<string, string>} */
   const words = { left_out: "left out by the judge", ...session.day?.words.standings };

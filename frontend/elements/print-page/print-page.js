@@ -12,6 +12,7 @@ import { orderOf, paperLines, paperSaid } from "../../state/paper.js";
 import { place } from "../../state/place.js";
 import { DECIDES, suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
+import { handedOver } from "../../state/signing.js";
 import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
@@ -51,22 +52,31 @@ function blank(card) {
   return [
     ...head(card, `Places: ${card.class.places}.`),
     table(columns, lines.map((line) => [...line, ...columns.slice(2).map(() => "")])),
-    h("p", { class: "signed" }, "Signature, time:"),
+    signatureLine(),
   ];
+}
+
+/** Room for a pen on a line. */
+function signatureLine() {
+  return h("p", { class: "signed" }, "Signature:", h("span", null), "Date, time:", h("span", null));
 }
 
 /** @param {Card} card */
 function filled(card) {
   const { placing } = suggestion(card.class.id);
+  const handed = handedOver(card);
+  // A signed card goes on paper as it was signed.
+  const shown = handed ?? (card.signature === null && placing !== null ? { then: card, placing, since: [] } : null);
   return [
     ...head(card, paperSaid(card)),
-    ...(placing === null
+    ...(shown === null
       ? [h("p", null, "Working out the placing.")]
       : [
-          table(["Place", "Number", "Marks to know it by", "Noted"], paperLines(card, placing)),
+          table(["Place", "Number", "Marks to know it by", "Noted"], paperLines(shown.then, shown.placing)),
+          shown.since.length === 0 ? null : h("p", null, `Since it was signed: ${shown.since.join("; ")}.`),
           orderOf(card) === null ? h("p", null, `A suggestion from the notes. ${DECIDES}`) : null,
         ]),
-    h("p", { class: "signed" }, "Signature, time:"),
+    signatureLine(),
   ];
 }
 

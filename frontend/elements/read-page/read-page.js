@@ -8,11 +8,12 @@
  */
 
 import { Part } from "../../lib/part.js";
-import { clock, listed } from "../../lib/phrases.js";
+import { listed, moment } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { cardIn, readLink } from "../../state/cardlink.js";
 import { cardInAddress, openCard } from "../../state/place.js";
 import { session } from "../../state/session.js";
+import { signaturesIn } from "../../state/shut.js";
 import { pageHead } from "../app-frame/page-head.js";
 import { apart, digest, digits } from "../card-page/handed.js";
 
@@ -63,13 +64,23 @@ export class ReadPage extends Part {
     const ofShow = held?.show.id === card.show ? held : null;
     const dayClass = ofShow?.day?.classes.find((each) => each.id === card.class) ?? null;
     if (dayClass !== null) void session.notebook?.open(dayClass.id);
-    const horses = dayClass === null ? [] : (session.notebook?.card(dayClass.id)?.horses ?? dayClass.entries);
+    const own = dayClass === null ? null : (session.notebook?.card(dayClass.id) ?? null);
+    const horses = own?.horses ?? dayClass?.entries ?? [];
+    const newer = own === null ? null : signaturesIn(own).find((note) => note.card === card.card && note.at > card.signed_at);
     const known = new Set(horses.map(({ number }) => number));
     const strange = [...card.order, ...card.unplaced.map(({ number }) => number)].filter((number) => !known.has(number));
     const whose = ofShow?.day?.seats?.find((seat) => seat.id === card.card)?.name ?? card.card;
     return [
-      h("h2", { class: "of" }, card.title),
-      h("p", null, `Class ${card.class}, card of ${whose}, signed ${clock(card.signed_at, Date.now())}.`),
+      h("h2", { class: "of" }, dayClass?.title ?? card.title),
+      h("p", null, `Card of ${whose}, signed ${moment(card.signed_at)}.`),
+      newer
+        ? h(
+            "p",
+            { class: "problem" },
+            h("b", null, newer.numbers ? "! Signed anew since" : "! Taken back since"),
+            `, ${moment(newer.at)}${newer.reason ? `: ${newer.reason}` : ""}. This is not the card that holds now.`,
+          )
+        : null,
       h(
         "p",
         { class: fits ? "fits" : "problem", role: "status" },

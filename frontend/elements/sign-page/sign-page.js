@@ -14,7 +14,8 @@ import { ownOrder } from "../../state/order.js";
 import { go } from "../../state/place.js";
 import { DECIDES, suggestion } from "../../state/placing.js";
 import { session } from "../../state/session.js";
-import { maySign, points, sign, signs, takenBack } from "../../state/signing.js";
+import { inOrder, maySign, points, sign, signs, takenBack, unplacedBeside } from "../../state/signing.js";
+import { apart } from "../card-page/handed.js";
 import { placesEnd } from "../placing-page/places-end.js";
 
 /** @typedef {import("../../engine/placing.js").Placing} Placing */
@@ -43,10 +44,11 @@ export class SignPage extends Part {
     const order = ownOrder(card)?.numbers ?? [];
     const open = points(card, placing);
     const back = takenBack(card);
+    const checked = inOrder(card, open);
     return [
       signs(card) ? null : h("p", { class: "problem" }, "Only the judge signs. This seat may look."),
       back === null ? null : h("p", null, `Signed before, taken back ${clock(back.at, Date.now())}: ${back.reason}`),
-      h("p", null, "Checked: each number entered, present and once; head count, looks, disputes, circles of calls."),
+      checked.length === 0 ? null : h("p", null, `Checked, and nothing open: ${checked.join(", ")}.`),
       open.length === 0 ? h("p", null, h("b", null, "✓ Nothing is open.")) : null,
       h(
         "ul",
@@ -76,6 +78,7 @@ export class SignPage extends Part {
           ),
         ),
       ),
+      h("div", { class: "apart" }, order.length === 0 ? null : apart({ unplaced: unplacedBeside(card, placing, order) })),
       h("p", { class: "decides" }, `Your own order is what you sign. ${DECIDES}`),
     ];
   }
