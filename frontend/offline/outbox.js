@@ -4,7 +4,8 @@
  *
  * A note written here goes into `notes` and `outbox` in one transaction. It leaves the outbox only when the server
  * names its id: kept or known, then it is done; refused, then it moves to `refused` with the reason, where it stays
- * for the person to deal with, and leaves `notes`, for the server does not have it and the card must show what is so.
+ * for the person to deal with, and leaves `notes`, for the server does not have it and the card must show what is so;
+ * what the server keeps under the same id, in another class or with another value, stays.
  * An answer that was lost or that does not name the id changes nothing: the note is sent again, and the server, for
  * which notes are a set, says `known`.
  *
@@ -60,16 +61,17 @@ export function nextToSend(owner, atMost, except) {
  */
 export function settleReceipts(sent, receipts) {
   const byId = new Map(receipts.map((receipt) => [receipt.id, receipt]));
-  return transact(["outbox", "notes", "refused"], "readwrite", (transaction) => {
+  return transact(["outbox", "notes", "refused"], "readwrite", async (transaction) => {
     /** @type {RefusedNote[]} */
     const refused = [];
+    const notes = transaction.objectStore("notes");
     for (const { seq, owner, id, note } of sent) {
       const receipt = byId.get(id);
       if (receipt === undefined || !isFinal(receipt)) continue;
       if (receipt.status === "refused") {
         const kept = refusedNote(owner, note, receipt);
         transaction.objectStore("refused").put(kept);
-        transaction.objectStore("notes").delete([owner, id]);
+        if (isSame((await answered(notes.get([owner, id])))?.note, note)) notes.delete([owner, id]);
         refused.push(kept);
       }
       transaction.objectStore("outbox").delete(seq);
@@ -139,20 +141,28 @@ export function refusedNotes(owner) {
   );
 }
 
-/** Put a refused note aside: read and dealt with, but still kept. @param {RefusedNote} refused */
+/** Put refused notes aside: read and dealt with, but still kept. @param {readonly RefusedNote[]} refused */
 export function putAside(refused) {
   return transact(["refused"], "readwrite", (transaction) => {
-    transaction.objectStore("refused").put({ ...refused, aside: true });
+    for (const each of refused) transaction.objectStore("refused").put({ ...each, aside: true });
   });
 }
 
-/** Send a refused note once more, as it was. @param {RefusedNote} refused */
+/** Send refused notes once more, as they were; what is kept under the same id stays. @param {readonly RefusedNote[]} refused */
 export function sendAgain(refused) {
-  return transact(["refused", "notes", "outbox"], "readwrite", (transaction) => {
-    transaction.objectStore("refused").delete([refused.owner, refused.id]);
-    transaction.objectStore("notes").put(keptNote(refused.owner, refused.note, true));
-    transaction.objectStore("outbox").add({ owner: refused.owner, id: refused.id, note: refused.note });
+  return transact(["refused", "notes", "outbox"], "readwrite", async (transaction) => {
+    const notes = transaction.objectStore("notes");
+    for (const { owner, id, note } of refused) {
+      transaction.objectStore("refused").delete([owner, id]);
+      transaction.objectStore("outbox").add({ owner, id, note });
+      if ((await answered(notes.get([owner, id]))) === undefined) notes.put(keptNote(owner, note, true));
+    }
   });
+}
+
+/** Whether a note is the very one, not another of its id. @param {SentNote | undefined} held @param {SentNote} note */
+export function isSame(held, note) {
+  return JSON.stringify(held) === JSON.stringify(note);
 }
 
 /** @param {string} owner @param {SentNote} note @param {boolean} here @returns {KeptNote} */

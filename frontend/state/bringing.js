@@ -8,11 +8,11 @@
  * @typedef {import("../offline/outbox.js").SentNote} SentNote
  * @typedef {import("../offline/seats.js").Held} Held
  * @typedef {import("../offline/server.js").DayClass} DayClass
- * @typedef {{ id: string, fresh: number, left: number, entered: string[] }} Brought the class, notes that were new, notes
- *   that were left out, numbers entered
+ * @typedef {{ id: string, fresh: SentNote[], left: number, stayed: string[], entered: string[] }} Brought the class, notes
+ *   that were new, how many the seat does not write, which of order and signature stayed behind, numbers entered
  */
 
-import { countsFor } from "../engine/merging.js";
+import { countsFor, isEmpty } from "../engine/merging.js";
 import { isFaultOnly } from "../engine/standard.js";
 import { canonical } from "../lib/canonical.js";
 import { counted, listed } from "../lib/phrases.js";
@@ -23,7 +23,7 @@ import { entered } from "./entering.js";
 import { withClass } from "./own.js";
 import { session } from "./session.js";
 import { refusalOf } from "./shut.js";
-import { standardOf } from "./telling.js";
+import { named, standardOf } from "./telling.js";
 
 /** One's own classes on this phone. @returns {{ held: Held, dayClass: DayClass, standard: Source["standard"] }[]} */
 export function ownClasses() {
@@ -42,17 +42,33 @@ export async function sourceOf({ held, dayClass, standard }) {
   return { class: showClass, standard, entries, card: held.seat.card ?? "", notes: kept.map(({ note: { class: _, ...note } }) => note) };
 }
 
-/** The classes of the day, the likeliest for a source first. @param {Source} source */
-export function likelyClasses(source) {
-  const likeness = (/** @type {DayClass} */ each) =>
-    Number(each.id === source.class.id) * 4 + Number(each.title === source.class.title) * 2 + Number(whyNot(source, each) === null);
-  return (session.day?.classes ?? []).toSorted((a, b) => likeness(b) - likeness(a));
+/** The class of the day that is meant beyond doubt: the only one of that title, judged alike. @param {Source} source */
+export function classMeant(source) {
+  const [meant, more] = (session.day?.classes ?? []).filter((each) => each.title === source.class.title && isJudgedAlike(source, each));
+  return more === undefined ? meant : undefined;
+}
+
+/** Another class that holds notes of the source: a note has one class for good. @param {Source} source @param {string} classId */
+export function heldElsewhere({ notes }, classId) {
+  return (session.day?.classes ?? []).find(({ id }) => {
+    const held = session.notebook?.card(id)?.notes;
+    return id !== classId && notes.some((note) => held?.has(note.id) === true);
+  });
+}
+
+/** How much the card says in a class that is not the source's. @param {Source} source @param {DayClass} dayClass */
+export function heldBeside({ notes }, dayClass) {
+  const card = session.notebook?.card(dayClass.id);
+  const ids = new Set(notes.map(({ id }) => id));
+  return [...(card?.slots.values() ?? [])].filter(({ used }) => used.card === card?.name && !isEmpty(used) && !ids.has(used.id)).length;
 }
 
 /** Why a class of the show cannot take the source, or null. @param {Source} source @param {DayClass} dayClass */
 export function whyNot(source, dayClass) {
   const standard = standardOf(dayClass.id);
   if (standard === null) return "This phone does not have the standard of that class.";
+  const elsewhere = heldElsewhere(source, dayClass.id);
+  if (elsewhere !== undefined) return `This class is already in ${named(elsewhere)}.`;
   const card = session.notebook?.card(dayClass.id) ?? null;
   const shut = card === null ? null : refusalOf(card, copied(source, dayClass));
   if (shut !== null) return shut;
@@ -78,26 +94,28 @@ export function numbersMissing(source, dayClass) {
  */
 export async function bringInto(source, dayClass) {
   const { notebook } = session;
-  // Whether the card is shut is known once it is read from the disk.
-  await notebook?.open(dayClass.id);
+  // What is where, and whether the card is shut, is known once all is read from the disk.
+  await openAll();
   const why = whyNot(source, dayClass);
   if (why !== null) throw new Error(why);
   const known = notebook?.card(dayClass.id)?.notes;
   const notes = copied(source, dayClass);
   const fresh = notes.filter(({ id }) => known?.has(id) !== true);
-  // The numbers first: what the phone sends comes to the office in this order, a signature last of all.
   const late = missing(source, dayClass, notes);
-  if (late.length > 0) {
-    const drafts = late.map(({ number, identification }) => entered(number, identification ?? ""));
-    await notebook?.write(dayClass.id, drafts, `${counted(late.length, "number")} brought in`).kept;
-  }
-  await notebook?.bringIn(dayClass.id, notes);
+  const stayed = stayingBehind(source, dayClass);
+  await notebook?.bringIn(dayClass.id, notes, late.map(({ number, identification }) => entered(number, identification ?? "")));
   return {
     id: dayClass.id,
-    fresh: fresh.length,
-    left: source.notes.length - notes.length,
+    fresh,
+    left: source.notes.length - written(source).length,
+    stayed,
     entered: late.map(({ number }) => number),
   };
+}
+
+/** Read every class of the day from the disk. */
+export async function openAll() {
+  await Promise.all((session.day?.classes ?? []).map(({ id }) => session.notebook?.open(id)));
 }
 
 /**
@@ -115,6 +133,9 @@ export async function takeIn(source) {
     id = `${source.class.id}-${count}`; // another class that goes by the same id
   }
   if (known === undefined) {
+    await openAll();
+    const elsewhere = heldElsewhere(source, id);
+    if (elsewhere !== undefined) throw new Error(`This class is already in ${named(elsewhere)}.`);
     const dayClass = { ...source.class, id, standard: source.standard.key, entries: source.entries };
     await session.changeDay((day) => withClass(day, dayClass, source.standard));
     // Its standard may go by another key now.
@@ -124,9 +145,13 @@ export async function takeIn(source) {
 }
 
 /** What became of it, in a line. @param {Brought} brought */
-export function broughtSaid({ fresh, left, entered: numbers }) {
-  const lines = [fresh === 0 ? "Nothing new: all of it was here already." : `${counted(fresh, "note")} brought in.`];
+export function broughtSaid({ fresh, left, stayed, entered: numbers }) {
+  const lines = [fresh.length === 0 ? "Nothing new: all of it was here already." : `${counted(fresh.length, "note")} brought in.`];
   if (numbers.length > 0) lines.push(`Entered: ${listed(numbers)}.`);
+  const order = fresh.findLast(({ kind, numbers: places }) => kind === "order" && places)?.numbers;
+  const isSigned = fresh.findLast(({ kind }) => kind === "sign")?.numbers;
+  if (order) lines.push(`Your order of ${order.length} came along${isSigned ? ", signed: the card is shut" : ""}.`);
+  if (stayed.length > 0) lines.push(`Your ${listed(stayed.map((kind) => (kind === "sign" ? "signature" : kind)))} stayed behind: what this card had stands.`);
   if (left > 0) lines.push(`${counted(left, "note")} that your seat does not write stayed behind.`);
   return lines.join(" ");
 }
@@ -158,15 +183,36 @@ function cardNotes({ notes, card }) {
 function copied(source, dayClass) {
   const seat = session.held?.seat;
   if (seat === undefined) return [];
-  // The office takes a judge's notes alone; among one's own classes everything stays, and whose it is.
-  const taken = session.alone !== null ? source.notes : cardNotes(source).filter((note) => isOurs(note));
-  return taken.map((note) => {
+  const staying = stayingBehind(source, dayClass);
+  return written(source).filter(({ kind }) => !staying.includes(kind)).map((note) => {
     const isOwn = session.alone === null || note.by === source.card;
     /** @type {SentNote} */
     const copy = { ...note, class: dayClass.id, by: isOwn ? seat.id : note.by };
     if (note.card === source.card) copy.card = seat.card;
     return copy;
   });
+}
+
+/**
+ * Which of order and signature stay behind, where a show's card has its own. A signature is for what was signed: it does
+ * not come onto a card that says more.
+ * @param {Source} source
+ * @param {DayClass} dayClass
+ */
+function stayingBehind(source, dayClass) {
+  const card = session.notebook?.card(dayClass.id) ?? null;
+  if (session.alone !== null || card === null) return [];
+  const ids = new Set(source.notes.map(({ id }) => id));
+  return ["order", "sign"].filter((kind) => {
+    const used = card.used([kind, card.name]);
+    const isOwn = used === null ? kind === "sign" && heldBeside(source, dayClass) > 0 : !ids.has(used.id);
+    return isOwn && source.notes.some((note) => note.kind === kind && isOurs(note));
+  });
+}
+
+/** The notes the open seat takes: the office a judge's alone; among one's own classes all, and whose they are. @param {Source} source */
+function written(source) {
+  return session.alone !== null ? source.notes : cardNotes(source).filter((note) => isOurs(note));
 }
 
 /** Whether the open seat writes such a note. @param {import("../engine/shapes.js").Note} note */

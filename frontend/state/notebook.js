@@ -9,17 +9,19 @@
  * @typedef {import("../offline/seats.js").Held} Held
  * @typedef {import("./card.js").Draft} Draft
  * @typedef {{ number: string, view: string }} Stop
- * @typedef {{ id: string, before: Note | null, others?: Note[] }} Written what stood before; others where it was disputed
+ * @typedef {{ id: string, before: Note | null, others?: Note[], beside?: string[] }} Written what stood before; others
+ *   where it was disputed; beside which notes it stands, where it was brought in
  * @typedef {{ class: string, notes: Written[], words: string, from?: Stop }} Step `from` where one was before it
  * @typedef {{ why: string | null, kept: Promise<void> }} Taken why it was refused; when the disk has it, or has not
  * @typedef {{ class: string, note: SentNote | null, words: string, from: Stop | null, isTaken: boolean,
- *   isReopened: boolean, struck: string | null, left: number, of: number, why: string | null }} TakenBack a dispute open
- *   again; a horse entered, now noted as absent; how many of how many notes were changed since and stand; why a shut
+ *   isReopened: boolean, struck: string[], left: number, of: number, why: string | null }} TakenBack a dispute open
+ *   again; horses entered, now noted as absent; how many of how many notes were changed since and stand; why a shut
  *   card refused
  */
 
 import { isEmpty, readThrough } from "../engine/merging.js";
 import { changed } from "../lib/part.js";
+import { counted } from "../lib/phrases.js";
 import * as outbox from "../offline/outbox.js";
 import * as seats from "../offline/seats.js";
 import * as tabs from "../offline/tabs.js";
@@ -95,7 +97,11 @@ export class Notebook {
 
   /** Read a class from the disk, once. @param {string} classId */
   async open(classId) {
-    if (this.#open.has(classId)) return;
+    if (!this.#open.has(classId)) await this.#read(classId);
+  }
+
+  /** @param {string} classId */
+  async #read(classId) {
     const kept = await outbox.notesOfClass(this.owner, classId);
     const notes = this.#of(classId);
     for (const { id, note, here } of kept) {
@@ -163,39 +169,49 @@ export class Notebook {
     const notes = this.#of(step.class);
     const first = notes.get(step.notes[0]?.id ?? "") ?? null;
     const said = { class: step.class, note: first, words: step.words, from: step.from ?? null, of: step.notes.length };
-    const found = card === null ? [] : step.notes.map((written) => restoring(card, written));
+    const found = card === null ? [] : step.notes.map((written) => restoring(card, written, new Set(step.notes.map(({ id }) => id))));
     const left = found.filter((each) => each.length === 0).length;
-    const restored = found.flat();
+    // A horse that was brought in with what the gate said of it is noted as absent, and no more.
+    const gated = new Set();
+    const restored = found.flat().filter(({ draft }) => draft.kind !== "presence" || (!gated.has(draft.number) && gated.add(draft.number)));
     const why = card === null ? null : refusal(card, restored.map(({ draft }) => draft));
     const isLeft = card === null || (restored.length === 0 && step.notes.length > 0);
     if (why === null) this.#steps = this.#steps.filter((each) => each !== step);
     if (why !== null || isLeft) {
       if (isLeft) await this.#keep([]);
-      return { ...said, isTaken: false, isReopened: false, struck: null, left, why };
+      return { ...said, isTaken: false, isReopened: false, struck: [], left, why };
     }
     const written = stampedAll(card, restored.map(({ draft }) => draft));
     // What is restored now stands for the note it was restored from: the step that wrote that one can be taken back.
     restored.forEach(({ before }, place) => this.#standIn(before?.id, String(written[place]?.id)));
     await this.#put(step.class, written);
-    const struck = restored.find(({ draft }) => draft.kind === "presence" && first?.kind === "entry")?.draft.number;
+    const struck = restored.flatMap(({ draft }) => (first?.kind === "entry" && draft.state === "absent" ? [String(draft.number)] : []));
     const isReopened = step.notes.some(({ others }) => others !== undefined && others.length > 0);
-    return { ...said, isTaken: true, isReopened, struck: struck ?? null, left, why };
+    return { ...said, isTaken: true, isReopened, struck, left, why };
   }
 
   /**
-   * Take in notes written elsewhere, as they are; those known already change nothing. Resolves when
-   * the disk has them, or has not.
+   * Take in notes written elsewhere, as they are, and enter the numbers they need first; notes known already change
+   * nothing. One step, to be taken back whole; a signature is none. Resolves when the disk has them, or has not.
    * @param {string} classId
    * @param {readonly SentNote[]} notes
+   * @param {readonly Draft[]} [late] numbers to be entered
    * @throws {Error} with the reason, where the card is shut
    */
-  async bringIn(classId, notes) {
+  async bringIn(classId, notes, late = []) {
     await this.open(classId);
     const card = this.card(classId);
     const why = card === null ? null : refusalOf(card, notes);
     if (why !== null) throw new Error(why);
+    const fresh = notes.filter((note) => !this.#of(classId).has(note.id));
+    const written = [...(card === null ? [] : stampedAll(card, late)), ...fresh];
+    if (card === null || written.length === 0) return;
+    const all = new Map([...card.notes, ...written.map((note) => /** @type {const} */ ([note.id, note]))]);
+    const after = new Card(card.class, card.standard, all, card.seat);
+    const step = { class: classId, notes: broughtOver(card, after, written), words: `${counted(fresh.length, "note")} brought in` };
+    if (step.notes.length > 0) this.#steps = [...this.#steps, step].slice(-MOST_STEPS);
     this.#cards.delete(classId); // many at once: merged whole
-    await this.#put(classId, notes.filter((note) => !this.#of(classId).has(note.id)));
+    await this.#put(classId, written);
   }
 
   /** Notes came from the server or from another tab. @param {readonly SentNote[]} notes */
@@ -223,12 +239,15 @@ export class Notebook {
     }
   }
 
-  /** The server refused these: the card must not show them. @param {readonly SentNote[]} notes */
+  /** The server refused these: the card must show what it keeps instead. @param {readonly SentNote[]} notes */
   drop(notes) {
     for (const note of notes) {
-      this.#of(note.class).delete(note.id);
+      const held = this.#of(note.class);
+      if (outbox.isSame(held.get(note.id), note)) held.delete(note.id);
       this.#cards.delete(note.class);
     }
+    // Another note of the same id may have come from the server.
+    for (const classId of new Set(notes.map((note) => note.class))) void this.#read(classId).catch(() => undefined);
     changed();
   }
 
@@ -298,14 +317,15 @@ function stampedAll(card, drafts) {
  * What takes a note back; nothing where it does not stand alone in its slot any more.
  * @param {Card} card
  * @param {Written} written
+ * @param {ReadonlySet<string>} ids of the whole step
  * @returns {{ draft: Draft, before: Note | null }[]}
  */
-function restoring(card, { id, before, others }) {
+function restoring(card, { id, before, others, beside = [] }, ids) {
   for (const { current, used } of card.slots.values()) {
-    if (current.length !== 1 || current[0] !== id) continue;
+    if (current.length !== 1 + beside.length || ![id, ...beside].every((each) => current.includes(each))) continue;
     if (used.kind === "entry" && before === null && !used.now) {
       const number = String(used.number);
-      return isNotedOn(card, number) ? [] : [{ draft: { kind: "presence", number, state: "absent" }, before }];
+      return isNotedOn(card, number, ids) ? [] : [{ draft: { kind: "presence", number, state: "absent" }, before }];
     }
     // None of these replaces another: all of them are current.
     return [before, ...(others ?? [])].map((each) => ({ draft: draftOf(used, each), before: each }));
@@ -313,16 +333,33 @@ function restoring(card, { id, before, others }) {
   return [];
 }
 
-/** Whether anything but its entry is noted of a horse, under this number. @param {Card} card @param {string} number */
-function isNotedOn(card, number) {
+/** Whether anything but its entry and its step is noted of a horse, under this number. @param {Card} card @param {string} number @param {ReadonlySet<string>} ids */
+function isNotedOn(card, number, ids) {
   return [...card.slots.values()].some(({ used }) => {
-    if (used.kind === "entry" || isEmpty(used)) return false;
+    if (used.kind === "entry" || isEmpty(used) || ids.has(used.id)) return false;
     const note = card.notes.get(used.id) ?? used;
     return note.number === number || [...(note.pair ?? []), ...(note.numbers ?? [])].includes(number);
   });
 }
 
-/** What stood in the slot before. @param {Card} card @param {SentNote} note @returns {Omit<Written, "id">} */
+/**
+ * What taking back what was brought in has to restore, entries first.
+ * @param {Card} card before
+ * @param {Card} after
+ * @param {readonly SentNote[]} brought
+ * @returns {Written[]}
+ */
+function broughtOver(card, after, brought) {
+  const own = new Set(brought.filter(({ by, kind }) => by === card.seat.id && kind !== "sign").map(({ id }) => id));
+  const slots = [...after.slots.values()].toSorted((a, b) => Number(b.used.kind === "entry") - Number(a.used.kind === "entry"));
+  return slots.flatMap(({ slot, current }) => {
+    const id = current.find((each) => own.has(each));
+    if (id === undefined) return [];
+    return { id, ...valueBefore(card, { replaces: [card.used(slot)?.id ?? ""] }), beside: current.filter((each) => each !== id) };
+  });
+}
+
+/** What stood in the slot before. @param {Card} card @param {Pick<Note, "replaces">} note @returns {Omit<Written, "id">} */
 function valueBefore(card, note) {
   const [first] = note.replaces;
   for (const { slot, current, used } of card.slots.values()) {

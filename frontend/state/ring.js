@@ -13,7 +13,7 @@
  * @typedef {{ number: string, view: string }} Stop the view may be the name of a pass
  */
 
-import { capital } from "../lib/phrases.js";
+import { capital, listed } from "../lib/phrases.js";
 import { answer } from "./answer.js";
 import { draftOf } from "./card.js";
 import { entered, putRight } from "./entering.js";
@@ -151,7 +151,7 @@ export async function undo() {
   if (from !== null) go({ page: "ring", class: step.class, ...from });
   else if (note?.number && note.view) showAgain(step.class, note.number, note.view);
   const also = [
-    struck === null ? "" : `. ${struck} stays in the list, noted as absent: a number once entered is never struck out`,
+    struck.length === 0 ? "" : `. ${listed(struck)} ${struck.length === 1 ? "stays" : "stay"} in the list, noted as absent: a number once entered is never struck out`,
     step.isReopened ? ". Both values stand, disputed again" : "",
     step.left === 0 ? "" : `; ${step.left} of ${step.of} notes ${step.left === 1 ? "was" : "were"} changed since on another device, and left`,
   ];

@@ -171,15 +171,15 @@ class Session {
     await this.#sync?.now();
   }
 
-  /** @param {RefusedNote} refused */
+  /** @param {readonly RefusedNote[]} refused */
   async sendAgain(refused) {
     await outbox.sendAgain(refused);
-    this.notebook?.takeFromHere([refused.note]);
+    this.notebook?.takeFromHere(refused.map(({ note }) => note));
     await this.#count();
     this.#sync?.noteWritten();
   }
 
-  /** @param {RefusedNote} refused */
+  /** @param {readonly RefusedNote[]} refused */
   async putAside(refused) {
     await outbox.putAside(refused);
     await this.#count();

@@ -5,11 +5,31 @@
  * @typedef {import("../engine/shapes.js").Note} Note
  * @typedef {import("../engine/shapes.js").Trait} Trait
  * @typedef {import("../offline/server.js").Day} Day
+ * @typedef {import("../offline/server.js").DayClass} DayClass
  */
 
 import { capital, clock, degreeWord, listed } from "../lib/phrases.js";
 import { isOfCard } from "./card.js";
 import { session } from "./session.js";
+
+const SHORT = 4;
+
+/** The short name of a class, as it stands on its badge. @param {Pick<DayClass, "id">} dayClass */
+export function shortName({ id }) {
+  return id.length <= SHORT ? id.toUpperCase() : String((session.day?.classes ?? []).findIndex((each) => each.id === id) + 1);
+}
+
+/** A class by both its names. @param {DayClass} dayClass */
+export function named(dayClass) {
+  return `${shortName(dayClass)}, ${dayClass.title}`;
+}
+
+/** Why the office refused a note, as it matters to the one who wrote it. @param {string} reason */
+export function refusalTold(reason) {
+  return reason.startsWith("id: ")
+    ? "The office keeps these already, in another class or with another value"
+    : capital(reason.replace(/^[\w.[\]]+: /, ""));
+}
 
 /** The name of a view. @param {string} view */
 export function viewTitle(view) {

@@ -295,7 +295,7 @@ class Stage:
 
     def _put_aside(self) -> None:
         self.page.evaluate("() => { location.hash = '#/saving'; }")
-        aside = self.page.get_by_role("button", name=re.compile("^Put aside"))
+        aside = self.page.get_by_role("button", name=re.compile("^Put (all )?aside"))
         for left in range(aside.count(), 0, -1):
             aside.first.tap()
             expect(aside).to_have_count(left - 1)

@@ -87,11 +87,20 @@ def test_a_class_goes_on_from_phone_to_phone_by_file_and_what_cannot_be_used_is_
     to_placing(other)
     back = class_file(other, tmp_path / "back.json").read_text()
 
-    # Another class that goes by the same id, as two shows may have: a class of its own.
+    # Its notes under another title: they have their class already.
     page.get_by_role("button", name="All classes").first.tap()
+    page.get_by_role("button", name="Open a class file").tap()
+    renamed = text.replace("Stock type mares, aged", "Another class")
+    give(other, renamed)
+    expect(trouble).to_have_text("This class is already in 1, Stock type mares, aged.")
+    assert len(other.stored("notes")) == noted
+    page.get_by_role("button", name="Back").tap()
+
+    # Another class that goes by the same id, as two shows may have: a class of its own.
+    theirs = json.dumps(json.loads(renamed) | {"notes": [note("theirs", "order", card="judge", numbers=["8", "4"])]})
     for times in (1, 2):
         page.get_by_role("button", name="Open a class file").tap()
-        give(other, text.replace("Stock type mares, aged", "Another class"))
+        give(other, theirs)
         expect(page.get_by_role("heading", name=re.compile("Another class"))).to_be_visible()
         page.get_by_role("button", name="All classes").tap()
         expect(page.locator("classes-page li"), f"opened {times} times").to_have_count(2)
@@ -165,8 +174,7 @@ def test_a_card_goes_on_by_file_on_another_phone_of_the_seat_with_the_office_awa
     page = other.page
     page.get_by_role("button", name="Bring in a class").tap()
     give(other, text)
-    expect(page.get_by_label("Class of the show")).to_have_value("c4")
-    page.get_by_role("button", name="Bring it into Stock type mares, aged").tap()
+    page.get_by_role("button", name="Bring it into C4, Stock type mares, aged").tap()
     other.view("Profile").tap()
     other.expect_degree(TOPLINE, 1)
     other.end(TOPLINE).tap()

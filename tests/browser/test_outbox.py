@@ -89,7 +89,7 @@ def test_a_refused_note_is_shown_with_its_reason_kept_and_holds_nothing_back(pho
     refused = phone.page.locator(".refused li")
     expect(refused).to_have_count(1)
     expect(refused).to_contain_text("7: short, strong topline, slight")
-    expect(refused).to_contain_text('Reason: trait: "wings" is not a trait of the standard')
+    expect(refused).to_contain_text('Reason: "wings" is not a trait of the standard')
     assert [each["note"]["trait"] for each in phone.stored("refused")] == ["topline"]
     assert [each["note"]["trait"] for each in phone.stored("notes")] == ["shoulder"]  # nor a page opened anew
 

@@ -97,15 +97,22 @@ def _resolved(path: str, named: str) -> str:
 
 
 def _wrapped(path: str, text: str, names: Mapping[str, str], exported: Mapping[str, list[str]]) -> str:
+    wholes: dict[str, str] = {}
+
     def imported(found: re.Match[str]) -> str:
         of = _resolved(path, found["path"])
         if found["whole"] is not None:
-            return f"const {found['whole']}={_whole(of, names, exported)};\n"
+            wholes[found["whole"]] = of
+            return ""
         pairs = [(_RENAMED.match(each.strip()), each.strip()) for each in found["names"].split(",") if each.strip()]
         parts = [f"{pair[2]}={names[of]}${pair[1]}" if pair else f"{each}={names[of]}${each}" for pair, each in pairs]
         return f"const {','.join(parts)};\n"
 
     body = _EXPORT.sub(lambda found: found[0].removeprefix("export "), _IMPORT.sub(imported, text))
+    # `server.join(...)` of a whole module names the very function: no object is made for it.
+    for whole, of in wholes.items():
+        each = "|".join(exported[of])
+        body = re.sub(rf"(?<![\w$.]){whole}\.({each})\b", rf"{names[of]}$\1", body)
     # Comments may speak of imports; an import in another form, left in the code, would break the whole page.
     if (other := _OTHER.search(_COMMENT.sub("", body))) is not None:
         raise NotLinked(

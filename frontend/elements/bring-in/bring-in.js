@@ -10,12 +10,16 @@ import { Part } from "../../lib/part.js";
 import { counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { asset, basics } from "../../offline/basics.js";
-import { bringInto, broughtSaid, likelyClasses, numbersMissing, ownClasses, sourceOf, takeIn, whyNot } from "../../state/bringing.js";
+import {
+  bringInto, broughtSaid, classMeant, heldBeside, heldElsewhere, numbersMissing, openAll, ownClasses, sourceOf, takeIn, whyNot,
+} from "../../state/bringing.js";
 import { readClassFile } from "../../state/classfile.js";
 import { go, START } from "../../state/place.js";
 import { session } from "../../state/session.js";
+import { named, shortName } from "../../state/telling.js";
 import { say } from "../../state/voice.js";
 import { pageHead } from "../app-frame/page-head.js";
+import { badge } from "../class-bar/badge.js";
 
 /** @typedef {import("../../state/classfile.js").Source} Source */
 
@@ -79,50 +83,59 @@ export class BringIn extends Part {
     ];
   }
 
-  /** The class of the show that is chosen, the likeliest where none is. */
-  #chosen() {
-    const classes = this.#source === null ? [] : likelyClasses(this.#source);
-    return { classes, into: classes.find(({ id }) => id === this.#into) ?? classes[0] };
+  /** The class of the show that is chosen. */
+  get #chosen() {
+    return session.day?.classes.find(({ id }) => id === this.#into);
   }
 
   #move() {
-    const { into } = this.#chosen();
+    const into = this.#chosen;
     const source = this.#source;
     if (source === null || into === undefined) return null;
+    const elsewhere = heldElsewhere(source, into.id);
     const reason = whyNot(source, into);
+    const beside = heldBeside(source, into);
+    const warning = beside > 0 ? `${shortName(into)} already holds ${counted(beside, "note")} of yours.` : null;
     return h(
       "footer",
       null,
-      reason === null ? null : h("p", { class: "problem", role: "alert" }, reason),
-      h(
-        "button",
-        { class: "main", disabled: reason !== null, onclick: () => void this.#tried(async () => this.#done(await bringInto(source, into))) },
-        `Bring it into ${into.title}`,
-      ),
+      reason === null && warning === null ? null : h("p", { class: "problem", role: "alert" }, reason ?? warning),
+      elsewhere !== undefined
+        ? h("button", { class: "main", onclick: () => this.#to(elsewhere.id) }, `Open ${named(elsewhere)}`)
+        : h(
+            "button",
+            { class: "main", disabled: reason !== null, onclick: () => void this.#tried(async () => this.#done(await bringInto(source, into))) },
+            `Bring it into ${named(into)}`,
+          ),
     );
   }
 
   /** @param {Source} source */
   #choice(source) {
-    const { classes, into } = this.#chosen();
-    if (into === undefined) return [h("p", { class: "problem" }, "The show has no class yet.")];
-    const missing = numbersMissing(source, into);
+    const classes = session.day?.classes ?? [];
+    const into = this.#chosen;
+    if (classes.length === 0) return [h("p", { class: "problem" }, "The show has no class yet.")];
+    const missing = into === undefined ? [] : numbersMissing(source, into);
     return [
       h("h2", null, `Where does “${source.class.title}” go?`),
       h("p", null, `${counted(source.entries.length, "horse")}, ${counted(source.notes.length, "note")}, ${source.standard.title}. Its card “${source.card}” becomes yours.`),
       h(
-        "label",
-        null,
-        "Class of the show",
-        h(
-          "select",
-          {
-            onchange: (/** @type {Event} */ event) => {
-              this.#into = /** @type {HTMLSelectElement} */ (event.target).value;
-              this.repaint();
+        "div",
+        { class: "choices", role: "group", "aria-label": "Class of the show" },
+        ...classes.map((each) =>
+          h(
+            "button",
+            {
+              key: each.id,
+              "aria-pressed": String(each === into),
+              onclick: () => {
+                this.#into = each.id;
+                this.repaint();
+              },
             },
-          },
-          ...classes.map(({ id, title }) => h("option", { key: id, value: id, selected: id === into.id }, title)),
+            badge(each, classes),
+            h("span", null, each.title),
+          ),
         ),
       ),
       missing.length === 0 ? null : h("p", null, `Not in that class, and entered with it: ${listed(missing)}.`),
@@ -139,7 +152,7 @@ export class BringIn extends Part {
       if (file.size > BYTES_AT_MOST) throw new Error("This is no class file: it is far too large.");
       const { standards } = await basics();
       const source = readClassFile(await file.text(), standards, await asset("/files/class-file.json"));
-      if (session.alone === null) this.#take(source);
+      if (session.alone === null) await this.#take(source);
       else this.#done(await takeIn(source));
     });
   }
@@ -156,17 +169,22 @@ export class BringIn extends Part {
   }
 
   /** @param {Source} source */
-  #take(source) {
-    for (const { id } of session.day?.classes ?? []) void session.notebook?.open(id);
+  async #take(source) {
+    await openAll();
     this.#source = source;
-    this.#into = null;
+    this.#into = classMeant(source)?.id ?? null;
     this.#trouble = "";
     this.repaint();
   }
 
+  /** @param {string} classId */
+  #to(classId) {
+    go({ ...START, page: "ring", class: classId });
+  }
+
   /** @param {import("../../state/bringing.js").Brought} brought */
   #done(brought) {
-    go({ ...START, page: "ring", class: brought.id });
+    this.#to(brought.id);
     say(broughtSaid(brought), true);
   }
 }

@@ -11,7 +11,7 @@ import { h } from "../../lib/view.js";
 import { go } from "../../state/place.js";
 import { persistence, readiness, saved } from "../../state/saved.js";
 import { session } from "../../state/session.js";
-import { told, writtenBy } from "../../state/telling.js";
+import { refusalTold, told, writtenBy } from "../../state/telling.js";
 import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../offline/outbox.js").RefusedNote} RefusedNote */
@@ -61,20 +61,41 @@ export class SavingPage extends Part {
   }
 
   #refused() {
+    /** @type {Map<string, RefusedNote[]>} */
+    const groups = new Map();
+    for (const each of session.refused) {
+      const why = refusalTold(each.reason);
+      groups.set(why, [...(groups.get(why) ?? []), each]);
+    }
     return [
       h("h2", null, "Refused by the show office"),
-      h("p", null, "The office does not have these, so the card does not show them. Each is kept here until you say."),
+      h("p", null, "The office did not take these, so the card does not show them. Each is kept here until you say."),
       h(
         "ul",
         { class: "refused" },
-        ...session.refused.map((refused) => this.#refusedNote(refused)),
+        ...[...groups].map(([why, alike]) => this.#alike(why, alike)),
       ),
     ];
   }
 
-  /** @param {RefusedNote} refused */
-  #refusedNote(refused) {
-    const { note, reason } = refused;
+  /** What was refused for one reason. @param {string} why @param {RefusedNote[]} alike */
+  #alike(why, alike) {
+    const reason = h("span", { class: "reason" }, `Reason: ${why}`);
+    const [only] = alike;
+    if (alike.length === 1 && only !== undefined) return this.#refusedNote(only, reason);
+    return h(
+      "li",
+      { key: why },
+      h("b", null, counted(alike.length, "note")),
+      reason,
+      ways(alike, "Send all again", "Put all aside"),
+      h("details", null, h("summary", null, "One by one"), h("ul", { class: "refused" }, ...alike.map((each) => this.#refusedNote(each, null)))),
+    );
+  }
+
+  /** @param {RefusedNote} refused @param {import("../../lib/view.js").Child} reason */
+  #refusedNote(refused, reason) {
+    const { note } = refused;
     const title = session.day?.classes.find((each) => each.id === note.class)?.title ?? note.class;
     const what = told(note);
     return h(
@@ -82,13 +103,8 @@ export class SavingPage extends Part {
       { key: note.id },
       h("b", null, capital(what)),
       h("span", null, `${title}. ${capital(writtenBy(note))}.`),
-      h("span", { class: "reason" }, `Reason: ${reason}`),
-      h(
-        "div",
-        { class: "choices" },
-        h("button", { onclick: () => void session.sendAgain(refused), "aria-label": `Send again: ${what}` }, "Send again"),
-        h("button", { onclick: () => void session.putAside(refused), "aria-label": `Put aside: ${what}` }, "Put aside"),
-      ),
+      reason,
+      ways([refused], "Send again", "Put aside", `: ${what}`),
     );
   }
 
@@ -109,6 +125,16 @@ export class SavingPage extends Part {
       ),
     ];
   }
+}
+
+/** What can be done about refused notes. @param {RefusedNote[]} refused @param {string} again @param {string} aside @param {string} [which] */
+function ways(refused, again, aside, which = "") {
+  return h(
+    "div",
+    { class: "choices" },
+    h("button", { onclick: () => void session.sendAgain(refused), "aria-label": again + which }, again),
+    h("button", { onclick: () => void session.putAside(refused), "aria-label": aside + which }, aside),
+  );
 }
 
 /** How much of what was noted is on the phone's disk. */

@@ -11,14 +11,14 @@ import { h } from "../../lib/view.js";
 import { place } from "../../state/place.js";
 import { isAskedToUndo, undo } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { shortName } from "../class-bar/badge.js";
+import { shortName } from "../../state/telling.js";
 
 export function undoButton() {
   const step = session.notebook?.lastStep ?? null;
   const classes = session.day?.classes ?? [];
   const at = classes.findIndex((each) => each.id === step?.class);
   const where = step === null || step.class === place().class ? "" : ` (${classes[at]?.title ?? step.class})`;
-  const words = step !== null && isAskedToUndo(step) ? `Undo in ${shortName(step.class, at)}` : "Undo";
+  const words = step !== null && isAskedToUndo(step) ? `Undo in ${shortName({ id: step.class })}` : "Undo";
   return h(
     "button",
     {
