@@ -62,7 +62,8 @@ export class HorseLine extends Part {
     const shown = current?.getAttribute("data-number") ?? "";
     if (shown === this.#shown) return;
     this.#shown = shown;
-    current?.scrollIntoView({ block: "nearest", inline: "center" });
+    // With the frame, when all the rest is drawn: asked for now, the page would be laid out twice.
+    requestAnimationFrame(() => current?.scrollIntoView({ block: "nearest", inline: "center" }));
   }
 
   /**
