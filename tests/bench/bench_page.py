@@ -97,6 +97,7 @@ def _touches(phone: Phone, server: Served, seed: int = 1) -> list[Row]:
     phone.horse("500").tap()
     phone.expect_horse("500")
     phone.slow(SLOWED)
+    phone.page.wait_for_timeout(1000)  # what came before is told by then
     phone.page.evaluate("interactions.clear(); workedOut.length = clicks = 0")
     for touch in range(TOUCHES):
         *ends, following = phone.page.evaluate(PLACES)
@@ -107,7 +108,7 @@ def _touches(phone: Phone, server: Served, seed: int = 1) -> list[Row]:
     told: list[float] = phone.page.evaluate("[...interactions.values()]")
     worked_out: list[float] = phone.page.evaluate("workedOut")
     assert len(worked_out) >= WORKED_OUT_AT_LEAST, f"the placing was worked out {len(worked_out)} times only"
-    assert 0 < len(told) <= TOUCHES
+    assert 0 < len(told) <= TOUCHES, f"{len(told)} interactions told of {TOUCHES} touches"
     taken = sorted([*told, *[LEAST_TOLD_MS] * (TOUCHES - len(told))])
     meanwhile = f"{len(worked_out)} placings of {statistics.median(worked_out):.0f} ms meanwhile"
     return [
