@@ -112,7 +112,7 @@ COVERED = """() => {
         if (parent.closest(".aside, svg, .voice") !== null) continue;
         const range = document.createRange();
         range.selectNodeContents(node);
-        const bar = parent.closest("horse-pad header, class-bar");
+        const bar = parent.closest("horse-pad header, class-bar, thumb-bar");
         // Only what is within all that scrolls around it is to be seen.
         let seen = { left: 0, top: 0, right: innerWidth, bottom: innerHeight };
         for (let each = parent; each !== null; each = each.parentElement) {

@@ -186,6 +186,10 @@ def test_a_remark_and_a_lameness_call_are_written_with_the_caution_beside_them(p
 def test_the_eight_first_traits_and_every_main_action_fit_the_screen_without_scrolling(phone: Phone) -> None:
     phone.join()
     phone.open_class()
+    first = phone.page.locator(".trait").first
+    plain = first.bounding_box()
+    phone.end("matching shoulder, barrel and hip").tap()
+    assert first.bounding_box() == plain  # a mark moves nothing under the thumb
     for view in ("Coming and going", "Profile", "Front", "Rear", "Head"):
         phone.view(view).tap()
         boxes = [each.bounding_box() for each in phone.page.locator(".trait > button, thumb-bar button").all()]
@@ -225,6 +229,11 @@ def test_at_320_pixels_and_at_200_percent_text_nothing_runs_off_the_side(phone: 
                     .map((each) => each.outerHTML.slice(0, 80))"""
             )
             assert too_wide == [], (width, text, go)
+            if go.startswith("#/ring"):
+                bar = phone.page.locator("thumb-bar .moves").bounding_box()
+                assert bar is not None
+                assert bar["y"] + bar["height"] <= 844
+                assert bar["height"] <= 0.4 * 844
 
 
 def test_the_whole_way_from_the_code_to_the_placing_goes_by_keyboard(phone: Phone, server: Served) -> None:
