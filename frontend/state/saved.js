@@ -37,7 +37,7 @@ export function saved(now_ms) {
     return {
       state: "refused",
       short: `${refused} refused`,
-      long: `The show office did not take ${counted(refused, "note")}. The reason stands beside each; none is lost.`,
+      long: `The show office did not take ${counted(refused, "note")}. The reasons are on this page; none is lost.`,
     };
   }
   if (trouble !== null && ["not_joined", "revoked"].includes(trouble.code)) {

@@ -126,7 +126,7 @@ def refused(page: Page) -> None:
     page.locator(".trait > .good").first.tap()
     expect(page.locator("saved-state button")).to_have_text(re.compile("refused"))
     page.locator("saved-state button").tap()
-    expect(page.locator("saving-page .refused")).to_be_visible()
+    expect(page.locator("saving-page .refused").first).to_be_visible()
 
 
 def picked(page: Page) -> None:
