@@ -57,7 +57,7 @@ export function holdSeat(day, from) {
 }
 
 /**
- * Hold a seat whose show was made on this phone, and open it.
+ * Hold a seat whose show was made on this phone, and open it; of each kind there is one, however often it was tapped.
  * @param {Day} day
  * @param {Alone} alone
  * @param {string} [instead] the seat given up for it, which is alone too, with all its notes
@@ -66,11 +66,14 @@ export function holdAlone(day, alone, instead) {
   /** @type {import("./db.js").Store[]} */
   const given = instead === undefined ? [] : ["notes", "places"];
   return transact(["keep", "seats", ...given], "readwrite", async (transaction) => {
+    const seats = transaction.objectStore("seats");
     if (instead !== undefined) await giveUp(transaction, instead);
+    const kept = (await answered(seats.getAll())).find((/** @type {Held} */ each) => each.alone === alone);
+    if (kept !== undefined) return turnTo(transaction, kept.owner);
     const owner = ownerOf(day.show, day.seat);
     /** @type {Held} */
     const held = { owner, show: day.show, seat: day.seat, day, day_at: Date.now(), cursor: 0, alone };
-    transaction.objectStore("seats").put(held);
+    seats.put(held);
     await turnTo(transaction, owner);
   });
 }

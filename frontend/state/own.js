@@ -37,16 +37,28 @@ export async function openOwn() {
 }
 
 /**
- * The numbers somebody typed, each once, and why they cannot be taken.
+ * The numbers somebody typed, each once; how they were read, in full; and why they cannot be taken. Two numbers with a
+ * dash between them are counted up from the one to the other; more dashes in a row only part numbers.
  * @param {string} typed
- * @returns {{ numbers: string[], problem: string | null }}
+ * @returns {{ numbers: string[], read: string, problem: string | null }}
  */
 export function readNumbers(typed) {
-  const numbers = [...new Set(numbersIn(typed))];
+  const all = numbersIn(
+    typed.replace(/\w+( *[-–] *\w+)+/g, (found) => {
+      const [first = 0, last = 0] = found.split(/[-–]/).map(Number);
+      if (last <= first || !/^[1-9]\d* *[-–] *\d+$/.test(found)) return found;
+      // One beyond the most is enough to say that it is too many.
+      return countedUp(first, Math.min(last - first, NUMBERS_AT_MOST) + 1);
+    }),
+  );
+  const numbers = [...new Set(all)];
+  const twice = numbers.filter((each) => all.indexOf(each) < all.lastIndexOf(each));
+  const doubled = twice.length > 0 ? ` Typed twice: ${listed(twice)}.` : "";
+  const read = `${counted(numbers.length, "number")}: ${numbers.join(" ")}.${doubled}`;
   const wrong = numbers.filter((each) => !isNumber(each));
-  if (wrong.length > 0) return { numbers, problem: `No numbers: ${listed(wrong)}. A number has 1 to 6 digits or letters.` };
-  const isTooMany = numbers.length > NUMBERS_AT_MOST;
-  return { numbers, problem: isTooMany ? `${numbers.length} numbers are too many: ${NUMBERS_AT_MOST} at most.` : null };
+  const tooMany = numbers.length > NUMBERS_AT_MOST ? `Too many numbers: ${NUMBERS_AT_MOST} at most.` : null;
+  const problem = wrong.length > 0 ? `No numbers: ${listed(wrong)}. A number has 1 to 6 digits or letters.` : tooMany;
+  return { numbers, read, problem };
 }
 
 /** Numbers counted up. @param {number} first @param {number} count */

@@ -92,7 +92,13 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
             window.fetch = (path) => fetched(path === "/practice/class.json" ? "/no-such-file" : path);
         }"""
     )
-    page.get_by_role("button", name="Begin the practice anew").tap()
+    anew = page.get_by_role("button", name="Begin the practice anew")
+    anew.tap()
+    page.get_by_role("button", name="Keep it").tap()
+    anew.tap()
+    expect(page.get_by_role("alert").filter(has_text="All its marks go.")).to_be_visible()
+    assert phone.stored("notes") == before
+    page.get_by_role("button", name="Begin anew", exact=True).tap()
     phone.expect_said("This is not on this phone yet: try again with a network.")
     page.get_by_role("button", name=re.compile("6 horses")).tap()
     expect(page.locator("horse-bar strong")).to_be_visible()
@@ -101,6 +107,7 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     page.evaluate("window.fetch = window.fetched")
     page.get_by_role("button", name="All classes").tap()
     page.get_by_role("button", name="Begin the practice anew").tap()
+    page.get_by_role("button", name="Begin anew", exact=True).tap()
     expect(page.locator(".hint")).to_contain_text("Tap the end that you see")
     phone.expect_degree("long, free, elastic stride", 0)
     assert phone.stored("notes") == []
@@ -123,3 +130,8 @@ def test_hints_lead_through_the_practice_with_no_server_and_each_goes_when_it_wa
     phone.next.tap()
     phone.expect_horse("11")
     expect(page.get_by_text("The feet swing out a little.")).to_be_in_viewport()
+
+    # And from the practice to a class of one's own.
+    page.get_by_role("button", name="All classes").tap()
+    page.get_by_role("button", name="A class of your own").tap()
+    expect(page.get_by_role("button", name="Make an empty class")).to_be_visible()

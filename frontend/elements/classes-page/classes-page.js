@@ -9,6 +9,7 @@ import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { settleLine } from "../../state/line.js";
+import { openOwn } from "../../state/own.js";
 import { go, openCard, START } from "../../state/place.js";
 import { openPractice } from "../../state/practice.js";
 import { listedIn, persistence, readiness } from "../../state/saved.js";
@@ -18,6 +19,9 @@ import { badge } from "../class-bar/badge.js";
 /** @typedef {import("../../offline/server.js").DayClass} DayClass */
 
 export class ClassesPage extends Part {
+  /** Whether the practice is about to be begun anew. */
+  #isAsked = false;
+
   draw() {
     const { held, day, alone } = session;
     const { isReady, line, why } = readiness();
@@ -59,7 +63,7 @@ export class ClassesPage extends Part {
             "footer",
             null,
             ...(alone === "practice"
-              ? [h("button", { onclick: () => void openPractice(session.held?.owner) }, "Begin the practice anew")]
+              ? this.#practice()
               : [
                   h("button", { onclick: () => this.#to("bring") }, "Open a class file"),
                   h("button", { class: "main", onclick: () => this.#to("make") }, "Make a class"),
@@ -68,11 +72,28 @@ export class ClassesPage extends Part {
     ];
   }
 
+  /** What comes after the practice; or, asked for above, the practice anew: not where the finger just was. */
+  #practice() {
+    if (!this.#isAsked) return [h("button", { class: "main", onclick: openOwn }, "A class of your own")];
+    return [
+      h("p", { role: "alert" }, "All its marks go."),
+      h("button", { onclick: () => this.#ask(false) }, "Keep it"),
+      h("button", { onclick: () => (this.#ask(false), void openPractice(session.held?.owner)) }, "Begin anew"),
+    ];
+  }
+
+  /** @param {boolean} isAsked */
+  #ask(isAsked) {
+    this.#isAsked = isAsked;
+    this.repaint();
+  }
+
   /** What else there is to do, less often. @param {number} count of classes */
   #ways(count) {
     const { alone } = session;
     const keepsCard = session.held?.seat.card !== null;
     const ways = [
+      alone === "practice" ? { words: "Begin the practice anew", go: () => this.#ask(true) } : null,
       keepsCard && alone === null ? { words: "Bring in a class", go: () => this.#to("bring") } : null,
       alone !== "practice" && count > 0 ? { words: "Print blank cards", go: () => this.#to("print") } : null,
       { words: alone === null ? "Another seat or class" : "Join a show", go: () => session.offerAnotherSeat() },

@@ -8,7 +8,7 @@
 
 import { DEFAULT_LAMENESS } from "../../engine/shapes.js";
 import { changed, Part } from "../../lib/part.js";
-import { counted, listed } from "../../lib/phrases.js";
+import { listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { basics } from "../../offline/basics.js";
 import { handOn } from "../../state/handing.js";
@@ -43,7 +43,9 @@ export class MakeClass extends Part {
     const before = session.day?.classes.find(({ id }) => id === place().class);
     const { from_grade, outcome } = before?.lameness ?? DEFAULT_LAMENESS;
     if (before !== undefined) void session.notebook?.open(before.id);
-    const { numbers, problem } = readNumbers(this.#typed?.value ?? "");
+    const { numbers, read, problem } = readNumbers(this.#typed?.value ?? "");
+    const horses = session.notebook?.card(before?.id ?? "")?.horses.filter(({ entered }) => entered) ?? before?.entries ?? [];
+    const isEmpty = numbers.length === 0;
     const [miscounted, outside] = [this.#outside("main > .figures"), this.#outside("details")];
     const isNew = before === undefined;
     return h(
@@ -54,8 +56,9 @@ export class MakeClass extends Part {
         "main",
         null,
         labeled("Title", { name: "title", maxlength: 120, autocomplete: "off", value: before?.title, placeholder: this.#usualTitle() }),
-        ...(isNew ? [this.#standards(), several("Sexes (none chosen: all)", "sexes", "checkbox", SEXES, ["mare"])] : []),
-        several("Ages (none chosen: all)", "ages", "checkbox", AGES, before?.ages ?? ["aged"]),
+        isNew
+          ? null
+          : h("p", { class: "help" }, `Entered: ${listed(horses.map(({ number }) => number)) || "none"}. None is ever dropped: note a wrong one absent.`),
         h(
           "label",
           null,
@@ -65,7 +68,7 @@ export class MakeClass extends Part {
         h(
           "p",
           { id: "numbers-read", class: problem === null ? "help" : "problem", role: "status" },
-          problem ?? `${numbers.length === 0 ? "None yet" : counted(numbers.length, "number")}. More can come in later, in the ring too.`,
+          problem ?? (isEmpty ? "21-24 is read as 21 22 23 24. More can come in later." : read),
         ),
         h(
           "div",
@@ -75,6 +78,8 @@ export class MakeClass extends Part {
           h("button", { type: "button", disabled: miscounted !== "", onclick: () => this.#countUp() }, "Count up"),
           wrong(miscounted),
         ),
+        ...(isNew ? [this.#standards(), several("Sexes (none chosen: all)", "sexes", "checkbox", SEXES, ["mare"])] : []),
+        several("Ages (none chosen: all)", "ages", "checkbox", AGES, before?.ages ?? ["aged"]),
         h(
           "details",
           null,
@@ -88,7 +93,11 @@ export class MakeClass extends Part {
         "footer",
         null,
         before === undefined ? null : h("button", { type: "button", onclick: () => this.#handOn(before.id) }, "Class file"),
-        h("button", { class: "main", disabled: (isNew && this.#basics === null) || (problem ?? outside) !== "" }, isNew ? "Make the class" : "Keep the changes"),
+        h(
+          "button",
+          { class: "main", disabled: (isNew && this.#basics === null) || (problem ?? outside) !== "" },
+          isNew ? `Make ${isEmpty ? "an empty" : "the"} class` : "Keep the changes",
+        ),
       ),
     );
   }
