@@ -111,6 +111,15 @@ class Phone:
         if view is not None:
             self.view(view).tap()
 
+    def type_number(self, number: str, verb: str = "Open") -> None:
+        """Open a horse by its number on the keypad, or enter one that is not in the class (`Enter`)."""
+        self.page.get_by_role("button", name="No. type a number").tap()
+        pad = self.page.get_by_role("dialog", name="Open a horse by its number")
+        for key in number:
+            pad.get_by_role("button", name=key, exact=True).tap()
+        pad.get_by_role("button", name=f"{verb} {number}").tap()
+        self.expect_horse(number)
+
     # What is on the page, by role and name.
 
     def end(self, words: str) -> Locator:

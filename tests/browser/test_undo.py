@@ -17,16 +17,6 @@ def undo_of(phone: Phone) -> Locator:
     return phone.page.get_by_role("button", name=re.compile("^(Undo |Nothing to undo)"))
 
 
-def enter(phone: Phone, number: str) -> None:
-    """Enter a horse on the keypad that is not in the class."""
-    phone.page.get_by_role("button", name="No. type a number").tap()
-    pad = phone.page.get_by_role("dialog", name="Open a horse by its number")
-    for key in number:
-        pad.get_by_role("button", name=key, exact=True).tap()
-    pad.get_by_role("button", name=f"Enter {number}").tap()
-    phone.expect_horse(number)
-
-
 def test_four_taps_and_four_undos_leave_no_mark_even_after_a_cold_start(phone: Phone) -> None:
     phone.join()
     phone.open_class()
@@ -66,7 +56,7 @@ def test_undo_of_a_horse_entered_by_mistake_notes_it_absent_and_touches_no_older
     phone.join()
     phone.open_class()
     phone.end(TOPLINE).tap()
-    enter(phone, "71")
+    phone.type_number("71", "Enter")
     undo_of(phone).tap()
     phone.expect_said("^Taken back: 71 entered. 71 stays in the list, noted as absent")
     expect(phone.horse("71")).to_have_attribute("aria-label", "71, absent")
@@ -81,7 +71,7 @@ def test_undo_of_a_horse_entered_by_mistake_notes_it_absent_and_touches_no_older
 def test_undo_leaves_a_horse_entered_here_that_another_device_noted_on_since(phone: Phone, server: Served) -> None:
     phone.join()
     phone.open_class()
-    enter(phone, "71")
+    phone.type_number("71", "Enter")
     phone.expect_saved("At the office")
     server.write("scribe", note("s1", kind="mark", number="71", trait="topline", view="profile", degree=1))
     phone.expect_degree(TOPLINE, 1)

@@ -110,15 +110,6 @@ def in_line(phone: Phone) -> list[str]:
     return phone.page.locator("horse-line li .number").all_inner_texts()
 
 
-def type_number(phone: Phone, number: str) -> None:
-    phone.page.get_by_role("button", name="No. type a number").tap()
-    pad = phone.page.get_by_role("dialog", name="Open a horse by its number")
-    for key in number:
-        pad.get_by_role("button", name=key, exact=True).tap()
-    pad.get_by_role("button", name=f"Open {number}").tap()
-    phone.expect_horse(number)
-
-
 def wait_until_kept(phone: Phone, field: str, value: object) -> None:
     """Until the phone's own database has this of the line: it is written behind the tap that says it."""
     for _ in range(1000):
@@ -138,14 +129,14 @@ def test_the_line_stands_as_first_opened_and_then_as_the_judge_arranges_it_also_
     phone.join()
     phone.open_class(view=None)
     page = phone.page
-    type_number(phone, "40")
+    phone.type_number("40")
     # Nothing moves under the thumb, and the next horse is the one that stands next.
     assert in_line(phone) == LINE
     expect(phone.next).to_have_accessible_name(re.compile("^Next horse, 58"))
     page.get_by_role("button", name="All classes").tap()
     phone.open_class(view=None)
     assert in_line(phone) == ["40", "7", "12", "31", "58", "103"]
-    type_number(phone, "103")
+    phone.type_number("103")
     assert in_line(phone) == ["40", "7", "12", "31", "58", "103"]
     expect(phone.next).to_have_accessible_name("Next: 40, Profile")
     tap_in_sight(phone, phone.next)
