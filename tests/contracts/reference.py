@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from nearside.store.protocol import Change, Note, NoteUnfit, Page, Receipt, Record, RecordUnfit, StoreClosed
 
-TABLES = ("shows", "classes", "entries", "seats", "devices")
+TABLES = ("shows", "classes", "entries", "championships", "seats", "devices")
 
 
 class MemoryNoteStore:
@@ -35,7 +35,7 @@ class MemoryNoteStore:
                 fresh.append(text)
                 receipts.append(Receipt(note["id"], "kept"))
             else:
-                is_same = _as_text(held[note["id"]], in_order=True) == _as_text(note, in_order=True)
+                is_same = _sent(held[note["id"]]) == _sent(note)
                 receipts.append(Receipt(note["id"], "known" if is_same else "clash"))
         self.texts.extend(fresh)
         return receipts
@@ -107,6 +107,11 @@ class MemoryCatalogue:
             raise StoreClosed("closed")
         if table not in TABLES:
             raise RecordUnfit("no such table")
+
+
+def _sent(note: Note) -> str:
+    """What makes a note the same: all but the fields the server puts on it."""
+    return _as_text({name: note[name] for name in note if name[:1] != "_"}, in_order=True)
 
 
 def _as_text(value: object, *, in_order: bool = False) -> str:

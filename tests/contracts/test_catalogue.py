@@ -15,7 +15,7 @@ from nearside.store.protocol import Catalogue, Change, Record, RecordUnfit, Stor
 from tests.contracts.reference import MemoryCatalogue
 
 Opener = Callable[[], Catalogue]
-TABLES = ("shows", "classes", "entries", "seats", "devices")
+TABLES = ("shows", "classes", "entries", "championships", "seats", "devices")
 
 
 def tiny(folder: Path) -> Opener:

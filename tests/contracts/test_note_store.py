@@ -88,6 +88,24 @@ def test_one_and_one_point_nought_and_true_are_three_contents(store: NoteStore, 
     assert store.append([mark("n1") | {"degree": other}]) == [Receipt("n1", "clash")]
 
 
+def test_the_servers_own_fields_are_kept_and_given_back_and_make_no_other_note(open_store: Opener) -> None:
+    store = open_store()
+    store.append([mark("n1", _head="aa", _removed={"text": "bb"})])
+    for again in (mark("n1"), mark("n1", _head="cc"), mark("n1", _late="s1")):
+        assert store.append([again]) == [Receipt("n1", "known")]
+    assert store.append([mark("n1", degree=3, _head="aa")]) == [Receipt("n1", "clash")]
+    store.close()
+    store = open_store()
+    assert store.since(0, 10).notes == store.of_class("c1") == [mark("n1", _head="aa", _removed={"text": "bb"})]
+    assert store.append([mark("n1")]) == [Receipt("n1", "known")]
+    store.close()
+
+
+def test_the_servers_own_fields_are_of_the_note_and_not_of_what_is_in_it(store: NoteStore) -> None:
+    store.append([mark("n1", more={"_a": 1})])
+    assert store.append([mark("n1", more={"_a": 2})]) == [Receipt("n1", "clash")]
+
+
 def test_an_id_is_unique_over_the_whole_show_and_not_only_in_its_class(store: NoteStore) -> None:
     store.append([mark("n1", "c1")])
     assert store.append([mark("n1", "c2")]) == [Receipt("n1", "clash")]

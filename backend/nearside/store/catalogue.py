@@ -32,7 +32,7 @@ from nearside.store.protocol import (
 from nearside.store.shelf import copied
 
 FORMAT = "nearside-catalogue/1"
-TABLES = ("shows", "classes", "entries", "seats", "devices")
+TABLES = ("shows", "classes", "entries", "championships", "seats", "devices")
 
 _Tables = dict[str, dict[str, Any]]
 

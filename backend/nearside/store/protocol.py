@@ -1,9 +1,11 @@
 """What the rest of Nearside may ask of its stores, and how a store says no.
 
 Two seams. A *note store* is the log of one show: notes are immutable facts, so they are only ever added,
-and a note added twice is the same note. A *catalogue* holds the few records that do change: shows,
-classes, entries, seats, devices. Both promise the same thing: when a call returns, what it wrote outlives
-a crash of the process and of the machine; when it raises, nothing of it was kept that anybody could see.
+and a note added twice is the same note. Fields whose names begin with `_` are the server's
+own: kept with the note and given back, but no part of what makes it the same note. A *catalogue* holds the few
+records that do change: shows, classes, entries, championships, seats, devices. Both promise the same thing: when a
+call returns, what it wrote outlives a crash of the process and of the machine; when it raises, nothing of it was
+kept that anybody could see.
 
 The store knows no engine and no rules of a show. It refuses what it could not give back unchanged, and
 nothing else: who may write what is decided above it.
@@ -13,12 +15,23 @@ Errors are split by who must act, because that is what the one who catches them 
 (try again).
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, Literal, NamedTuple, Protocol
 
 Note = dict[str, Any]
 Record = dict[str, Any]
+
+SERVERS_OWN = "_"  # how the name of a field begins that the server put on a note, and no device sends
+
+
+def as_sent(note: Mapping[str, Any]) -> Note:
+    """The note as its device sent it, without the server's own fields.
+
+    >>> as_sent({"id": "n1", "_head": "9f..."})
+    {'id': 'n1'}
+    """
+    return {field: value for field, value in note.items() if not field.startswith(SERVERS_OWN)}
 
 
 class Receipt(NamedTuple):
@@ -52,8 +65,9 @@ class NoteStore(Protocol):
 
         One group commit: returns when every `kept` and `known` note is on the disk. A note is a plain
         JSON object with at least `id` and `class`, both text that is not empty; ids are unique over the
-        whole show. A clash is not kept. Raises `NoteUnfit` (nothing of the group is kept), `StoreFull`,
-        `StoreFailed` or `StoreClosed`.
+        whole show. A clash is not kept. The server's own fields are kept with a new note and not looked at
+        otherwise: a note that is known stays with those it was kept with. Raises `NoteUnfit` (nothing of the
+        group is kept), `StoreFull`, `StoreFailed` or `StoreClosed`.
         """
 
     def since(self, cursor: int, limit: int) -> Page:
@@ -75,7 +89,7 @@ class NoteStore(Protocol):
 
 
 class Catalogue(Protocol):
-    """The records that change, as plain JSON objects in tables `shows classes entries seats devices`."""
+    """The records that change, as plain JSON objects in tables `shows classes entries championships seats devices`."""
 
     def get(self, table: str, key: str) -> Record | None:
         """The record with this key, or `None`. Changing what one was given changes nothing here."""

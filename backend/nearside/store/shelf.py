@@ -8,7 +8,7 @@ import json
 import threading
 from typing import Any
 
-from nearside.store.protocol import Note, NoteUnfit
+from nearside.store.protocol import Note, NoteUnfit, as_sent
 
 _PLAIN = frozenset((str, int, float, bool, type(None)))
 _DEEPEST = 8  # lists and objects within a note; real notes need 2, and reading must never run out of stack
@@ -68,9 +68,11 @@ def taken(note: Any) -> Note:
 
 
 def is_same(one: Note, other: Note) -> bool:
-    """Same content: the same JSON but for the order of fields, so that 1, 1.0 and true are three things."""
+    """Same content, but for the server's own fields: the same JSON but for the order of fields, so that 1, 1.0 and true
+    are three things.
+    """
     try:
-        return json.dumps(one, sort_keys=True) == json.dumps(other, sort_keys=True)
+        return json.dumps(as_sent(one), sort_keys=True) == json.dumps(as_sent(other), sort_keys=True)
     except (ValueError, TypeError):
         return False  # a note that is no JSON is not the one we hold
 
