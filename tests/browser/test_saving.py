@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+
 import pytest
 from playwright.sync_api import Error, Page, Route, expect
 
@@ -69,6 +71,8 @@ def test_a_tab_killed_while_it_sends_leaves_its_turn_and_its_notes_to_the_next(p
     other = phone.another_tab()
     expect(other.locator("horse-bar strong")).to_have_text("7")
     expect(other.locator("saved-state button")).to_have_text("At the office")
+    # Should the other tab's turn come just now, it sends nothing.
+    other.route("**/api/notes", lambda route: route.abort() if route.request.method == "POST" else route.continue_())
     phone.page.bring_to_front()
     kept: list[bool] = []
     # The server keeps the first note and its answer never comes; meanwhile the turn is this tab's.
@@ -78,13 +82,16 @@ def test_a_tab_killed_while_it_sends_leaves_its_turn_and_its_notes_to_the_next(p
     )
     phone.end(TOPLINE).tap()
     phone.expect_saved("Saved here, 1 to send")
+    until = time.monotonic() + 20
     while not kept:
-        phone.page.evaluate("new Promise(requestAnimationFrame)")
+        assert time.monotonic() < until, "the first note was never sent from this tab"
+        phone.page.wait_for_timeout(20)  # what the route was asked is heard meanwhile
     phone.end(SHOULDER).tap()
     phone.expect_saved("Saved here, 2 to send")
     phone.page.wait_for_function("navigator.locks.query().then(({ held }) => held.length === 1)")
     assert all(kept)
     kill(phone.page)
+    other.unroute("**/api/notes")
     phone.page = other
     other.bring_to_front()
     phone.expect_degree(TOPLINE, 1)
