@@ -1,8 +1,9 @@
 """`python -m tests`: everything that must pass, in one command, from nothing.
 
 Runs, in this order, and stops at the first that fails: ruff (format and lint), mypy (strict), the TypeScript compiler
-over the page, pytest (unit, property, contract, crash, twin, browser). It provides its own browser: where no Chromium
-is found it asks Debian's package manager for one, and says plainly what is missing where it can't.
+over the page, pytest (unit, property, contract, crash, twin, browser; a file at a time on each core, the longest file
+first). It provides its own browser: where no Chromium is found it asks Debian's package manager for one, and says
+plainly what is missing where it can't.
 
 `python -m tests --bench` runs the measurements of tests/bench instead; `python -m tests WORDS...` hands the words to
 pytest alone.
@@ -24,6 +25,8 @@ from tests.packages import ask_for
 ROOT = Path(__file__).parents[1]
 BENCHES = sorted(path.stem for path in (Path(__file__).parent / "bench").glob("bench_*.py"))
 
+ON_EACH_CORE = ("-n", "auto", "--maxprocesses", "4", "--dist", "loadfile", "--no-loadscope-reorder")
+
 
 def main(arguments: Sequence[str]) -> int:
     """The exit status: 0 where all passed."""
@@ -38,7 +41,10 @@ def main(arguments: Sequence[str]) -> int:
         ("types", lambda: command(sys.executable, "-m", "mypy", "--no-error-summary")),
         ("types of the page", types_of_the_page),
         ("browser", provide_browser),
-        ("tests", lambda: command(sys.executable, "-m", "pytest", "--durations=8")),
+        (
+            "tests",
+            lambda: command(sys.executable, "-m", "pytest", "--durations=8", *ON_EACH_CORE, "tests/twin", "tests"),
+        ),
     ]
     for name, step in steps:
         start = time.monotonic()
