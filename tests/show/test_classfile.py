@@ -126,7 +126,9 @@ REFUSED: list[Change] = [
 
 
 @pytest.mark.parametrize(
-    ("path", "value", "said"), REFUSED, ids=[f"{'.'.join(map(str, p))}={v!r}" for p, v, _ in REFUSED]
+    ("path", "value", "said"),
+    REFUSED,
+    ids=[f"{'.'.join(map(str, p))}={'left out' if v is DROP else repr(v)}" for p, v, _ in REFUSED],
 )
 def test_what_is_wrong_is_refused_with_its_place(path: list[Any], value: Any, said: str) -> None:
     with pytest.raises(Refused) as refusal:
