@@ -35,7 +35,7 @@ export const KINDS = {
   },
   presence: { ofCard: false, slot: ["number"], value: ["state"], emptyWhenNull: ["state"] },
   // An entry note has no empty value: with nothing in it, it still enters a horse without identification marks.
-  entry: { ofCard: false, slot: ["number"], value: ["identification", "now"], emptyWhenNull: [] },
+  entry: { ofCard: false, slot: ["number"], value: ["identification", "now", "reason"], emptyWhenNull: [] },
 };
 
 /**

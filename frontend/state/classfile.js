@@ -94,7 +94,7 @@ function atOdds({ kind, card, observer, number, now, numbers, pair, winner, outc
     return "needs a reason";
   }
   if (kind === "lameness" && ((card ?? null) === null) === !observer) return "needs a card or else an observer";
-  return kind === "entry" && now === number ? "needs another number as now" : null;
+  return kind === "entry" && (now === number || (!now && (reason ?? null) !== null)) ? "needs another number as now" : null;
 }
 
 /** @param {any} value @returns {Standard} */

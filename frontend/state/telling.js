@@ -152,7 +152,7 @@ function callSaid(note) {
 
 /** @param {Note} note */
 function entrySaid(note) {
-  if (note.now) return `${note.number} is now ${note.now}`;
+  if (note.now) return withReason(`${note.number} is now ${note.now}`, note.reason);
   return note.identification ? `${note.number} entered: ${note.identification}` : `${note.number} entered`;
 }
 

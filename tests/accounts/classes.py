@@ -33,7 +33,7 @@ def kept_classes() -> dict[str, Any]:
     own = note("order", "own", numbers=["31", "7", "12"])
     late = [
         note("entry", "e1", number="T1", identification="grey, no white", now=None, by="steward-1"),
-        note("entry", "e2", number="13", identification=None, now="31", by="steward-1"),
+        note("entry", "e2", number="13", identification=None, now="31", reason="misread at the gate", by="steward-1"),
         note("mark", "t1", number="T1", trait="topline", view="profile", degree=3),
         note("mark", "t2", number="13", trait="gaskin", view="rear", degree=-1),
         note("mark", "t3", number="99", trait="neck", view="profile", degree=1),

@@ -282,7 +282,8 @@ EVERY_KIND = [
     note("h", "lameness", card="judge", number="7", grade=3, gait="trot"),
     note("i", "lameness", observer="steward", number="7", grade=3),
     note("j", "presence", number="7", state="present"),
-    note("k", "entry", number="T1", identification="bay", now="12"),
+    note("k", "entry", number="T1", identification="bay", now="12", reason="could not be read"),
+    note("l", "entry", number="31", identification="grey", now=None),
 ]
 
 

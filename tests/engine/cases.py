@@ -269,12 +269,11 @@ def _fields(
         return {"number": draw(numbers), "grade": draw(st.one_of(st.none(), st.integers(0, 5))), **whose}
     if kind == "presence":
         return {"number": draw(numbers), "state": draw(st.sampled_from(["present", "absent", None]))}
-    number, now = draw(st.lists(numbers, min_size=2, max_size=2, unique=True))
-    return {
-        "number": number,
-        "identification": draw(st.sampled_from([None, "bay"])),
-        "now": draw(st.sampled_from([None, now])),
-    }
+    number, other = draw(st.lists(numbers, min_size=2, max_size=2, unique=True))
+    fields: dict[str, Any] = {"number": number, "identification": draw(st.sampled_from([None, "bay"])), "now": None}
+    if draw(st.booleans()):
+        fields |= {"now": other} | draw(st.sampled_from([{}, {"reason": None}, {"reason": "misread at the gate"}]))
+    return fields
 
 
 @st.composite

@@ -146,6 +146,16 @@ def test_a_chain_of_repairs_is_followed_to_its_end_and_a_circle_of_them_ignored(
     assert [entry["number"] for entry in circled["entries"]] == ["7", "12"]
 
 
+def test_two_reasons_for_the_same_repair_are_a_dispute_and_one_reason_given_twice_is_none() -> None:
+    def repair(note_id: str, **why: str | None) -> dict[str, Any]:
+        return cases.note("entry", note_id, number="T1", identification=None, now="7", **why)
+
+    assert after(repair("e1", reason="misread"), repair("e2", reason="misread"))["disputes"] == []
+    assert after(repair("e1", reason=None), repair("e2"))["disputes"] == []
+    (dispute,) = after(repair("e1", reason="misread"), repair("e2", reason="numbers swapped"))["disputes"]
+    assert dispute == {"slot": ["entry", "T1"], "notes": ["e1", "e2"], "used": "e2"}
+
+
 def test_an_entry_note_enters_a_late_horse_and_keeps_its_identification_marks() -> None:
     late = cases.note("entry", "e", number="31", identification="grey, star", now=None)
     assert after(late)["entries"][-1] == {"number": "31", "identification": "grey, star"}

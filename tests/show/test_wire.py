@@ -85,6 +85,8 @@ def test_a_note_of_every_kind_passes_with_the_seat_as_its_writer(kind: str) -> N
         (note("lameness", observer=None), "observer"),
         (note("looked", "judge-a", done=False), "done"),
         (note("entry", now="99"), "now"),
+        (note("entry", reason="misread"), "reason"),
+        (note("entry", now="12", reason=5), "reason"),
     ],
 )
 def test_a_bad_note_is_refused_with_the_field_that_is_wrong(bad: Any, field: str) -> None:

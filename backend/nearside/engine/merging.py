@@ -37,7 +37,7 @@ KINDS: dict[str, Kind] = {
     "lameness": Kind(False, ("number",), ("observer", "grade", "gait", "limb", "circumstance", "text"), ("grade",)),
     "presence": Kind(False, ("number",), ("state",), ("state",)),
     # An entry note has no empty value: with nothing in it, it still enters a horse without identification marks.
-    "entry": Kind(False, ("number",), ("identification", "now"), ()),
+    "entry": Kind(False, ("number",), ("identification", "now", "reason"), ()),
 }
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from nearside.engine.merging import merge
 from nearside.engine.reasons import view_phrase
-from nearside.engine.shapes import ClassFile, Placing, Standard
+from nearside.engine.shapes import ClassFile, Merged, Placing, Standard
 
 DECIDES = "A suggestion from the notes. The judge decides; the show's rules and its veterinarian stand above it."
 
@@ -24,6 +24,7 @@ def account(class_file: ClassFile, standard: Standard, placing: Placing, words: 
         [f"{show_class['title']} (class {show_class['id']})", f"Card {placing['card']}, standard {standard['title']}"],
         _order(placing, marks, show_class["places"]),
         _left_out(placing, words),
+        _put_right(merged),
         _to_see_to(placing, words),
         _looks(placing, words),
         _own(placing),
@@ -83,6 +84,17 @@ def _left_out(placing: Placing, words: Mapping[str, Any]) -> list[str]:
         reason = f" ({each['reason']})" if each["reason"] else ""
         lines.append(f"  {each['number']:<6} {words['standings'][each['standing']]}{reason}")
     return lines
+
+
+def _put_right(merged: Merged) -> list[str]:
+    """Numbers that were noted for another horse's, and why."""
+    lines = []
+    for slot in merged["slots"]:
+        note = slot["used"]
+        if note["kind"] == "entry" and note.get("now") is not None:
+            reason = f": {note['reason']}" if note.get("reason") else ""
+            lines.append(f"  {note['number']} is now {note['now']}{reason}")
+    return ["Numbers put right:", *lines] if lines else []
 
 
 def _to_see_to(placing: Placing, words: Mapping[str, Any]) -> list[str]:

@@ -114,6 +114,7 @@ class EntryNote(_EveryNote):
     number: Number
     identification: NotRequired[str | None]
     now: Number | None
+    reason: NotRequired[str | None]
 
 
 AnyNote = Annotated[
@@ -245,6 +246,9 @@ def problem_within(note: Mapping[str, Any]) -> tuple[str, str] | None:
     elif kind == "lameness":
         if (note.get("card") is None) == (note.get("observer") is None):
             return "observer", "goes with a call without a card, and only there: veterinarian or steward"
-    elif kind == "entry" and note["now"] == note["number"]:
-        return "now", "must be another number, or null"
+    elif kind == "entry":
+        if note["now"] == note["number"]:
+            return "now", "must be another number, or null"
+        if note["now"] is None and note.get("reason") is not None:
+            return "reason", "says why a number was put right: it goes with now alone"
     return None
