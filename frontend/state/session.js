@@ -37,6 +37,7 @@ const WRITES = {
   trainee: ["mark", "looked", "remark", "over", "order", "sign", "lameness"],
   steward: ["lameness", "presence", "entry"],
   office: ["lameness", "presence", "entry"],
+  announcer: [],
 };
 
 const NOT_KEPT = notKept("what it was given");

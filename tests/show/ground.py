@@ -19,8 +19,8 @@ from nearside.show.showground import Showground, open_in_folder
 from nearside.store.protocol import Change
 
 SHOW = "s1"
-SEATS = ("office", "steward", "judge", "scribe", "trainee", "judge", "scribe", "trainee")
-IDS = ("office", "steward", "judge-a", "scribe-a", "trainee-a", "judge-b", "scribe-b", "trainee-b")
+SEATS = ("office", "steward", "judge", "scribe", "trainee", "judge", "scribe", "trainee", "announcer")
+IDS = ("office", "steward", "judge-a", "scribe-a", "trainee-a", "judge-b", "scribe-b", "trainee-b", "announcer")
 
 _serial = itertools.count(1)
 

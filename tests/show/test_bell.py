@@ -34,13 +34,19 @@ def test_a_mark_wakes_the_card_s_own_seats_alone(tmp_path: Path) -> None:
 def test_what_the_gate_says_wakes_everybody_and_a_call_without_card_all_but_trainees(tmp_path: Path) -> None:
     with small_show(tmp_path) as ground:
         assert woken(ground, "steward", note("presence")) == GATE
-        assert woken(ground, "steward", note("lameness")) == GATE - {"trainee-a", "trainee-b"}
+        assert woken(ground, "steward", note("lameness")) == GATE - {"trainee-a", "trainee-b", "announcer"}
 
 
 def test_on_a_panel_the_last_signature_wakes_office_and_steward_and_the_first_does_not(tmp_path: Path) -> None:
     with small_show(tmp_path) as ground:
         assert woken(ground, "judge-a", note("sign", "judge-a")) == {"judge-a", "scribe-a"}
-        assert woken(ground, "judge-b", note("sign", "judge-b")) == {"judge-b", "scribe-b", "office", "steward"}
+        assert woken(ground, "judge-b", note("sign", "judge-b")) == {
+            "judge-b",
+            "scribe-b",
+            "office",
+            "steward",
+            "announcer",
+        }
 
 
 def test_a_trainee_s_signature_wakes_the_judge_it_shadows(tmp_path: Path) -> None:

@@ -62,7 +62,7 @@ def test_after_all_have_signed_the_office_and_stewards_get_a_file_with_the_signe
         ground.push("judge-a", note("sign", "judge-a", id="a"))
         assert readable(ground, file=True) == OWN
         ground.push("judge-b", note("sign", "judge-b", id="b"))
-        open_now = {(seat, judge) for seat in ("office", "steward") for judge in ("judge-a", "judge-b")}
+        open_now = {(seat, judge) for seat in ("office", "steward", "announcer") for judge in ("judge-a", "judge-b")}
         assert readable(ground, file=True) == OWN | open_now
         assert readable(ground, file=False) == OWN
         file = class_file_for(ground.show, ground.show.seats["office"], "c1", "judge-a")

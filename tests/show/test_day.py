@@ -33,7 +33,7 @@ def test_judge_and_scribe_are_told_who_writes_on_their_card_and_nobody_else_is(t
         scribe = {"id": f"scribe-{card}", "name": f"Scribe {card.upper()}", "role": "scribe"}
         for seat in (judge["id"], scribe["id"]):
             assert sorted(told.pop(seat), key=lambda each: each["id"]) == [judge, scribe]
-    assert told == {"office": [], "steward": [], "trainee-a": [], "trainee-b": []}
+    assert told == {"office": [], "steward": [], "trainee-a": [], "trainee-b": [], "announcer": []}
 
 
 def test_classes_keep_the_order_of_the_files_and_entries_the_order_of_the_file(tmp_path: Path) -> None:

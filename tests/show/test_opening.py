@@ -11,6 +11,7 @@ import pytest
 from nearside.show import opening
 from nearside.show.classfile import checked_class_file
 from nearside.show.opening import notes_with_cards, seats_asked
+from nearside.show.seats import Seat
 from nearside.show.refusals import CannotOpen
 from nearside.show.showground import Showground, add_in_folder, open_in_folder
 from nearside.show.standards import shipped_standard
@@ -40,6 +41,7 @@ def test_a_show_has_an_office_even_where_none_is_asked_for() -> None:
     assert [each.id for each in seats_asked(["judge:Ada"], "s")] == ["office", "judge-a"]
     assert [each.id for each in seats_asked(["judge", "office:Desk"], "s")] == ["judge-a", "office"]
     assert [each.id for each in seats_asked(["steward", "steward"], "s")] == ["office", "steward-a", "steward-b"]
+    assert seats_asked(["announcer:Mill Meadow"], "s")[1] == Seat("announcer", "s", "announcer", "Mill Meadow", None)
 
 
 def test_thirty_judges_have_thirty_ids() -> None:

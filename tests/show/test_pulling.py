@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from nearside.show import pulling
+from nearside.show.cards import class_file_for
 from nearside.store.protocol import Change
 from tests.show.ground import IDS, Ground, note, small_show
 
@@ -52,6 +53,7 @@ def test_each_seat_is_given_exactly_what_it_may_read(tmp_path: Path) -> None:
             "scribe-b": {"judge-b", "call", "gate"},
             "trainee-a": {"trainee-a", "gate"},
             "trainee-b": {"trainee-b", "gate"},
+            "announcer": {"gate"},
         }
 
 
@@ -63,6 +65,7 @@ def test_a_signed_order_that_was_passed_over_is_given_once_the_last_judge_has_si
         ground.push("judge-b", note("sign", "judge-b", id="last"))
         assert ground.ids("office", page.cursor) == {"first", "last"}
         assert ground.ids("steward", page.cursor) == {"first", "last"}
+        assert ground.ids("announcer", page.cursor) == {"first", "last"}
         assert ground.ids("judge-a", page.cursor) == set()
 
 
@@ -147,3 +150,13 @@ def test_a_cursor_from_a_log_that_is_no_more_begins_again(tmp_path: Path) -> Non
     with small_show(tmp_path) as ground:
         ground.push("judge-a", note("mark", "judge-a", id="1"))
         assert ground.ids("judge-a", after=1000) == {"1"}
+
+
+def test_what_the_server_put_on_a_note_stays_with_the_server(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        sent = {**note("sign", "judge-a", id="1"), "by": "judge-a"}
+        ground.show.store.append([{**sent, "_head": "0" * 64}])
+        assert ground.pull("judge-a").notes == [sent]
+        assert class_file_for(ground.show, ground.show.seats["judge-a"], "c1", None)["notes"] == [
+            {field: value for field, value in sent.items() if field != "class"}
+        ]

@@ -44,11 +44,13 @@ def test_one_refused_note_holds_back_none_of_the_others_and_receipts_come_in_ord
             None,
             note("mark", "judge-a", id="9", number="none"),
             note("mark", "judge-a", id="10"),
+            note("mark", "judge-a", id="11", _late="1"),
         )
-        assert [each["id"] for each in receipts] == ["1", "2", "3", "4", "5", "6", "7", None, "9", "10"]
-        assert [each["status"] for each in receipts] == ["kept", *["refused"] * 8, "kept"]
-        reasons = [str(each["reason"]).partition(":")[0] for each in receipts[1:-1]]
+        assert [each["id"] for each in receipts] == ["1", "2", "3", "4", "5", "6", "7", None, "9", "10", "11"]
+        assert [each["status"] for each in receipts] == ["kept", *["refused"] * 8, "kept", "refused"]
+        reasons = [str(each["reason"]).partition(":")[0] for each in receipts[1:-2]]
         assert reasons == ["card", "class", "view", "trait", "degree", "trait", "a note must be an object", "number"]
+        assert receipts[-1]["reason"] == "_late: is not a field known here"
         assert [each["id"] for each in ground.show.store.of_class("c1")] == ["1", "10"]
 
 

@@ -28,6 +28,7 @@ A, B = "judge-a", "judge-b"
 SEATS: dict[str, Seat] = {
     "office": Seat("office", "s", "office", "O", None),
     "steward": Seat("steward", "s", "steward", "S", None),
+    "announcer": Seat("announcer", "s", "announcer", "N", None),
     A: Seat(A, "s", "judge", "A", A),
     B: Seat(B, "s", "judge", "B", B),
     "scribe-a": Seat("scribe-a", "s", "scribe", "SA", A),
@@ -38,6 +39,7 @@ SEATS: dict[str, Seat] = {
 ON_CARD = ("mark", "looked", "remark", "over", "ruling", "order", "sign", LAMENESS_ON_CARD)
 OPEN = ("lameness", "presence", "entry")
 EVERYBODY = frozenset(SEATS)
+OPENED_ORDER = {"office", "steward", "announcer"}
 SHADOWED_BY = {"trainee-a": A, "trainee-b": B}
 
 # The column "written by" of the contract's table of notes, for a note on judge A's card (or on none).
@@ -113,7 +115,7 @@ def test_a_judge_s_card_is_read_by_that_judge_and_scribe_alone_before_signing(ro
 
 @pytest.mark.parametrize("row", ON_CARD)
 def test_a_judge_s_card_stays_with_judge_and_scribe_after_all_have_signed_but_for_the_signature(row: str) -> None:
-    expected = {A, "scribe-a"} | ({"office", "steward"} if row == "sign" else set())
+    expected = {A, "scribe-a"} | (OPENED_ORDER if row == "sign" else set())
     assert readers(row, A, facts(A, B, released=True)) == expected
 
 
@@ -140,7 +142,7 @@ def test_what_the_gate_says_is_read_by_every_seat(row: str) -> None:
 
 
 def test_a_call_without_a_card_is_read_by_all_but_trainees() -> None:
-    assert readers("lameness", None, facts()) == EVERYBODY - {"trainee-a", "trainee-b"}
+    assert readers("lameness", None, facts()) == EVERYBODY - {"trainee-a", "trainee-b", "announcer"}
 
 
 @pytest.mark.parametrize("row", ON_CARD)
@@ -152,7 +154,7 @@ def test_a_trainee_s_card_is_the_trainee_s_alone_until_signed_then_also_the_judg
 
 @pytest.mark.parametrize("row", ON_CARD)
 def test_a_trainee_reads_the_judge_s_card_only_with_study_allowed_and_the_own_card_signed(row: str) -> None:
-    extra = {"office", "steward"} if row == "sign" else set()
+    extra = OPENED_ORDER if row == "sign" else set()
     released = {A, "scribe-a"} | extra
     assert readers(row, A, facts(A, B, "trainee-a", released=True)) == released
     assert readers(row, A, facts(A, B, released=True, study=True)) == released

@@ -20,6 +20,7 @@ from nearside.show.refusals import Refusal
 from nearside.show.running import RunningClass, RunningShow
 from nearside.show.seats import Seat, may_read, may_read_card
 from nearside.show.standards import shipped_keys, shipped_standard, words
+from nearside.store.protocol import as_sent
 
 SEALED = (
     "This card is not open to your seat. A judge's card is read by that judge and the judge's scribe only; "
@@ -62,7 +63,7 @@ def _class_file(show: RunningShow, seat: Seat, asked: RunningClass, card: str) -
     for note in show.store.of_class(class_id):
         if counts_for(cast("Note", note), card) and may_read(seat, note, show.facts):
             del note["class"]  # a copy: the store gives none away
-            notes.append(note)
+            notes.append(as_sent(note))
     key = asked.standard["key"]
     is_shipped = key in shipped_keys() and shipped_standard(key) == asked.standard
     fields: dict[str, Any] = {**asked.fields, "standard": key if is_shipped else asked.standard}

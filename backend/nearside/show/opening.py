@@ -50,7 +50,7 @@ def seats_asked(asked: Sequence[str], show_id: str) -> list[Seat]:
         role = _role(role_name.strip(), each)
         place = counts[role]
         counts[role] += 1
-        single = role in ("office", "steward") and roles.count(role) < 2
+        single = role in ("office", "steward", "announcer") and roles.count(role) < 2
         seat_id = role if single else f"{role}-{_letters(place)}"
         name = name.strip() or role.capitalize() + ("" if single else f" {_letters(place).upper()}")
         if len(name) > TITLE_AT_MOST:

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 from nearside.show.running import RunningShow
 from nearside.show.seats import Seat, may_read, opened_by_signature
+from nearside.store.protocol import as_sent
 
 MOST_NOTES = 500
 
@@ -46,4 +47,4 @@ def pull(show: RunningShow, seat: Seat, after: int, limit: int) -> Pulled:
         for note in page.notes:
             if may_read(seat, note, show.facts):
                 given[note["id"]] = note
-    return Pulled(list(given.values()), cursor, more)
+    return Pulled([as_sent(note) for note in given.values()], cursor, more)

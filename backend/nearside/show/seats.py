@@ -11,7 +11,8 @@ Sealing, which the rows add up to: a judge's card is read and written by that ju
 office and the stewards read the signature, and that only when every judge of the class has signed. A trainee's card
 is the trainee's; once signed it is also read by the judge the trainee shadows, and the trainee reads the judge's
 whole card where both office and judge allow it. What the gate says is for everyone; calls without a card are for
-everyone but trainees.
+everyone but trainees and the announcer. The announcer writes nothing, and reads what is announced: the gate, and the
+signatures once all have signed.
 
 Readability changes with nothing but signatures and records of the catalogue: a note once readable stays readable.
 """
@@ -22,7 +23,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any, Literal, NamedTuple, get_args
 
-Role = Literal["office", "steward", "judge", "scribe", "trainee"]
+Role = Literal["office", "steward", "judge", "scribe", "trainee", "announcer"]
 ROLES: tuple[Role, ...] = get_args(Role)
 
 
@@ -161,7 +162,12 @@ READS: dict[str, Row] = {
     "over": _CARD_READERS,
     "ruling": _CARD_READERS,
     "order": _CARD_READERS,
-    "sign": {**_CARD_READERS, "office": (_wrote_it, _all_signed), "steward": (_all_signed,)},
+    "sign": {
+        **_CARD_READERS,
+        "office": (_wrote_it, _all_signed),
+        "steward": (_all_signed,),
+        "announcer": (_all_signed,),
+    },
     LAMENESS_ON_CARD: {**_CARD_READERS, "steward": (_wrote_it,)},
     "lameness": dict.fromkeys(("steward", "office", "judge", "scribe"), (_anyone,)),
     "presence": dict.fromkeys(ROLES, (_anyone,)),
@@ -201,7 +207,9 @@ def may_read_card(seat: Seat, class_id: str, card: str, facts: Facts) -> bool:
 def why_not_write(seat: Seat, note: Mapping[str, Any]) -> str:
     """What to tell somebody whose note was refused; it gives nothing away about a card that is not theirs."""
     row = row_of(note)
-    who = ("an " if seat.role == "office" else "a ") + seat.role
+    who = ("an " if seat.role in ("office", "announcer") else "a ") + seat.role
+    if not any(seat.role in by_role for by_role in WRITES.values()):
+        return f"kind: {who} writes nothing; ask the seat whose task it is"
     if row == LAMENESS_ON_CARD and seat.role == "office":
         return "kind: the office writes lameness calls without a card; leave the card out, or let the judge call it"
     if seat.role not in WRITES.get(row, {}):
