@@ -11,8 +11,8 @@ import pytest
 from nearside.show import opening
 from nearside.show.classfile import checked_class_file
 from nearside.show.opening import notes_with_cards, seats_asked
-from nearside.show.seats import Seat
 from nearside.show.refusals import CannotOpen
+from nearside.show.seats import Seat
 from nearside.show.showground import Showground, add_in_folder, open_in_folder
 from nearside.show.standards import shipped_standard
 from nearside.store.catalogue import TinyCatalogue
