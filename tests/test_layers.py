@@ -30,8 +30,9 @@ PAGE_MAY_IMPORT = {
     "engine": {"engine", "lib"},
     "offline": {"offline", "engine", "lib"},
     "state": {"state", "offline", "engine", "lib"},
-    "elements": {"elements", "state", "offline", "engine", "lib"},
+    "elements": {"elements", "state", "offline", "engine", "lib", "more.js"},
     "main.js": {"elements", "state", "offline", "engine", "lib"},
+    "more.js": {"elements", "state", "offline", "engine", "lib"},
 }
 
 
@@ -86,7 +87,7 @@ def test_a_bare_interpreter_without_site_packages_imports_the_engine() -> None:
 def page_imports(path: Path) -> list[Path]:
     """The modules a page module loads; a type named in a comment is no load."""
     code = re.sub(r"/\*.*?\*/", "", path.read_text(), flags=re.DOTALL)
-    found = re.findall(r"""(?:from|import|import\()\s*["'](\.{1,2}/[^"']+)["']""", code)
+    found = re.findall(r"""(?:from|import|import\()\s*["'`](\.{1,2}/[^"'`$]+)(?:\$\{again\})?["'`]""", code)
     return [(path.parent / name).resolve() for name in found]
 
 

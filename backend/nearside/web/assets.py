@@ -1,7 +1,7 @@
 """The page's files, read and joined once when the server starts and served from memory.
 
 Nothing on the disk is reached by a request: a path is a key of a table, and what is not in the table is not there,
-however it is spelled. The scripts are joined into the one the page names, the stylesheets into one sheet
+however it is spelled. The scripts are joined into the one the page names and its chunk, the stylesheets into one sheet
 (`linking.py`). The version of the page is a hash over every file's name and content; the service worker is told it,
 and the list of what it must hold, by a line put in front of it.
 """
@@ -20,7 +20,7 @@ from pathlib import Path
 import brotli
 
 import nearside
-from nearside.web.linking import NotLinked, linked_script, linked_sheet, slim_script
+from nearside.web.linking import NotLinked, linked_chunk, linked_script, linked_sheet, slim_script
 
 PACKAGE = Path(nearside.__file__).parent
 TYPES = {
@@ -35,6 +35,7 @@ TYPES = {
 PACKED = frozenset((TYPES[".png"],))  # compressed already
 INDEX = "/index.html"
 ENTRY = "/main.js"
+CHUNK = "/more.js"  # beside the entry's script, loaded when the page is at work
 SHEET = "/main.css"
 WORKER = "/sw.js"
 
@@ -110,12 +111,15 @@ def shell_line(files: Mapping[str, bytes]) -> bytes:
 
 
 def _joined(files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The files with one script and one sheet in the place of the many."""
+    """The files with one script, its chunk and one sheet in the place of the many."""
     scripts = {path: body.decode() for path, body in files.items() if path.endswith(".js") and path != WORKER}
     sheets = {path: body.decode() for path, body in files.items() if path.endswith(".css")}
     joined = {path: body for path, body in files.items() if path not in scripts and path not in sheets}
     if ENTRY in scripts:
-        joined[ENTRY] = linked_script(scripts, ENTRY).encode()
+        chunk = CHUNK if CHUNK in scripts else None
+        joined[ENTRY] = linked_script(scripts, ENTRY, chunk=chunk).encode()
+        if chunk is not None:
+            joined[chunk] = linked_chunk(scripts, ENTRY, chunk).encode()
     if INDEX in files:
         page = files[INDEX].decode()
         named = [href for run in _SHEETS.findall(page) for href in _NAMED.findall(run)]

@@ -1,0 +1,33 @@
+// @ts-check
+/**
+ * The pages that are not needed for marking: loaded by `main.js` when it is at work, or when one is opened before that.
+ */
+
+import { BringIn } from "./elements/bring-in/bring-in.js";
+import { CardPage } from "./elements/card-page/card-page.js";
+import { GatePage } from "./elements/gate-page/gate-page.js";
+import { HowPage } from "./elements/how-page/how-page.js";
+import { MakeClass } from "./elements/make-class/make-class.js";
+import { PrintPage } from "./elements/print-page/print-page.js";
+import { ReadPage } from "./elements/read-page/read-page.js";
+import { ReasonsPage } from "./elements/reasons-page/reasons-page.js";
+import { SavingPage } from "./elements/saving-page/saving-page.js";
+import { SettingsPage } from "./elements/settings-page/settings-page.js";
+import { SignPage } from "./elements/sign-page/sign-page.js";
+
+/** @type {Record<string, CustomElementConstructor>} */
+const ELEMENTS = {
+  "bring-in": BringIn,
+  "card-page": CardPage,
+  "gate-page": GatePage,
+  "how-page": HowPage,
+  "make-class": MakeClass,
+  "print-page": PrintPage,
+  "read-page": ReadPage,
+  "reasons-page": ReasonsPage,
+  "saving-page": SavingPage,
+  "settings-page": SettingsPage,
+  "sign-page": SignPage,
+};
+
+for (const [tag, element] of Object.entries(ELEMENTS)) customElements.define(tag, element);
