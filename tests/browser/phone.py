@@ -17,12 +17,15 @@ DEGREE = re.compile(r"marked (\d) of 3")
 
 
 def linked(script: str) -> str:
-    """A script for the page that imports the page's modules by path, found in the joined one."""
+    """A script for the page that imports the page's modules by path, found in the joined ones."""
     scripts = {f"/{each.relative_to(FRONTEND)}": each.read_text() for each in FRONTEND.rglob("*.js")}
-    names = linked_names(scripts, "/main.js")
-    return re.sub(
-        r'import\("([^"]+)"\)', lambda found: f'import("/main.js").then((all) => all.{names[found[1]]})', script
-    )
+    first, names = linked_names(scripts, "/main.js"), linked_names(scripts, "/main.js", "/more.js")
+
+    def found_in(asked: re.Match[str]) -> str:
+        path = asked[1]
+        return f'import("{"/main.js" if path in first else "/more.js"}").then((all) => all.{names[path]})'
+
+    return re.sub(r'import\("([^"]+)"\)', found_in, script)
 
 
 class Phone:

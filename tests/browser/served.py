@@ -60,7 +60,8 @@ class Served:
         program = "import sys; from pathlib import Path; import nearside.web.serve as serve; "
         # The script as it is served, only that its modules can be reached from outside: see phone.linked().
         program += "import functools; import nearside.web.assets as assets; "
-        program += "assets.linked_script = functools.partial(assets.linked_script, exports_all=True); "
+        for joins in ("linked_script", "linked_chunk"):
+            program += f"assets.{joins} = functools.partial(assets.{joins}, exports_all=True); "
         program += f"serve.folder = lambda: Path({str(page)!r}); " if page is not None else ""
         program += "from nearside.cli import main; sys.exit(main(sys.argv[1:]))"
         self._process = subprocess.Popen([sys.executable, "-c", program, *words], stdout=subprocess.PIPE)

@@ -39,7 +39,7 @@ def test_one_cache_holds_every_file_of_the_page_and_nothing_of_the_server_s_answ
     files = {
         f"/{path.relative_to(FRONTEND)}" for path in FRONTEND.rglob("*") if path.is_file() and path.suffix in suffixes
     }
-    assert set(next(iter(caches.values()))) == files | {"/", "/main.js", "/main.css", "/basics.json"}
+    assert set(next(iter(caches.values()))) == files | {"/", "/main.js", "/more.js", "/main.css", "/basics.json"}
 
 
 def test_any_address_of_the_page_opens_with_no_server(phone: Phone, server: Served) -> None:

@@ -9,6 +9,10 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from votelib.component.rankscore import FixedTop
+from votelib.convert import RankedToPositionalVotes
+from votelib.evaluate.core import Tie
+from votelib.evaluate.sequential import PreferenceAddition
 
 from nearside.engine.panel import METHODS, NoResult, PanelCard, card_result, panel_result
 
@@ -48,6 +52,71 @@ def test_majority_looks_at_firsts_and_seconds_where_no_horse_has_a_majority_of_f
         "5": [5, 5, 5, 5, 5, 5, 5, 4, 4],
     }
     assert placed(panel_result(cards_of(marks), "majority", []))[:2] == [(1, "1"), (2, "2")]
+
+
+def test_majority_by_the_rules_own_examples() -> None:
+    """Skating system, examples to rules 5 and 6, from memory; that each judge's marks are a ranking speaks for it."""
+    majority_at_once = {
+        "51": [1, 1, 1, 2, 1],
+        "52": [4, 2, 2, 1, 2],
+        "53": [3, 3, 3, 5, 4],
+        "54": [2, 4, 5, 4, 3],
+        "55": [5, 6, 4, 3, 5],
+        "56": [6, 5, 6, 6, 6],
+    }
+    larger_majority = {
+        "61": [1, 1, 1, 4, 4],
+        "62": [3, 2, 2, 1, 1],
+        "63": [2, 5, 5, 2, 2],
+        "64": [4, 3, 4, 5, 3],
+        "65": [5, 4, 3, 3, 5],
+        "66": [6, 6, 6, 6, 6],
+    }
+    for marks in (majority_at_once, larger_majority):
+        columns = [sorted(each[judge] for each in marks.values()) for judge in range(5)]
+        assert columns == [[1, 2, 3, 4, 5, 6]] * 5
+        expected = [(place, number) for place, number in enumerate(marks, 1)]
+        assert placed(panel_result(cards_of(marks), "majority", [])) == expected
+
+
+def test_of_equal_majorities_the_lower_sum_of_the_marks_that_make_it_up_goes_first() -> None:
+    """Skating system, rule 7, worked by hand: on firsts and seconds both have three of five, 1+1+2 against 1+2+2."""
+    marks = {"1": [1, 1, 2, 4, 4], "2": [2, 2, 1, 3, 3], "3": [3, 3, 3, 1, 1], "4": [4, 4, 4, 2, 2]}
+    assert placed(panel_result(cards_of(marks), "majority", [])) == [(1, "1"), (2, "2"), (3, "3"), (4, "4")]
+    # The marks beyond the column are not in the sum: over all five it would be 12 against 11.
+
+
+def test_level_in_sum_too_the_next_column_decides_for_those_alone() -> None:
+    """Skating system, rule 7, worked by hand: A and B have three of five on seconds, sum 5; with thirds A has four."""
+    marks = {
+        "A": [1, 2, 2, 3, 5],
+        "B": [2, 1, 4, 2, 4],
+        "C": [3, 4, 1, 1, 3],
+        "D": [4, 3, 3, 5, 1],
+        "E": [5, 5, 5, 4, 2],
+    }
+    # C has four with thirds too, and a lower sum than A, yet is not asked: it had no majority on seconds.
+    assert placed(panel_result(cards_of(marks), "majority", [])) == [
+        (1, "A"),
+        (2, "B"),
+        (3, "C"),
+        (4, "D"),
+        (5, "E"),
+    ]
+
+
+def test_with_no_majority_in_a_column_the_next_is_added_for_all() -> None:
+    """Skating system, rule 8, worked by hand: nobody has two of three firsts, on seconds 2 alone has; then thirds."""
+    marks = {"1": [1, 4, 3], "2": [2, 2, 4], "3": [3, 1, 5], "4": [4, 5, 1], "5": [5, 3, 2]}
+    # Seconds: 2 has two. Thirds: 1 has 1+3, 3 has 3+1, 5 has 3+2: the lower sums first, 1 and 3 level;
+    # fourths: 1 has all three, 3 has two.
+    assert placed(panel_result(cards_of(marks), "majority", [])) == [
+        (1, "2"),
+        (2, "1"),
+        (3, "3"),
+        (4, "5"),
+        (5, "4"),
+    ]
 
 
 def test_methods_disagree_on_the_same_marks() -> None:
@@ -180,3 +249,38 @@ def test_the_order_of_the_cards_changes_nothing_and_every_horse_has_one_place(
     assert panel_result(shuffled, method, calling) == result
     if cards and all(card["placing"] == cards[0]["placing"] for card in cards) and method == "majority":
         assert numbers == cards[0]["placing"]
+
+
+def ballots(cards: Sequence[PanelCard]) -> dict[tuple[int, ...], int]:
+    """The cards as votelib counts them: how often each ranking was given."""
+    counted: dict[tuple[int, ...], int] = {}
+    for card in cards:
+        ranking = tuple(int(number) for number in card["placing"])
+        counted[ranking] = counted.get(ranking, 0) + 1
+    return counted
+
+
+@given(panels())
+def test_points_are_those_a_general_voting_library_adds_up(cards: list[PanelCard]) -> None:
+    """votelib: a positional count with 10 for the top rank, one less a rank, nothing for the unranked."""
+    given_ = {ranking: count for ranking, count in ballots(cards).items() if ranking}
+    added: dict[int, int] = RankedToPositionalVotes(FixedTop(10)).convert(given_) if given_ else {}
+    expected: list[tuple[int, str]] = []
+    for points in sorted(set(added.values()), reverse=True):
+        level = sorted(number for number, each in added.items() if each == points)
+        expected.append((1 + sum(each > points for each in added.values()), " ".join(map(str, level))))
+    assert placed(panel_result(cards, "points", [])) == expected
+
+
+@given(st.integers(1, 8).flatmap(lambda n: st.lists(st.permutations(range(1, n + 1)), min_size=1, max_size=9)))
+def test_the_first_by_majority_is_the_one_a_general_voting_library_elects(orders: list[list[int]]) -> None:
+    """votelib: adding lower preferences until one has a majority, the larger majority first (Bucklin's rule), is the
+    first step of the majority placing on whole rankings; of equal majorities it knows only that they are tied.
+    """
+    orders = orders if len(orders) % 2 else orders[1:] or orders * 3
+    cards: list[PanelCard] = [
+        {"judge": f"j{judge}", "placing": [str(number) for number in order]} for judge, order in enumerate(orders)
+    ]
+    (elected,) = PreferenceAddition().evaluate(ballots(cards), 1)
+    elected_ = {str(number) for number in elected} if isinstance(elected, Tie) else {str(elected)}
+    assert set(panel_result(cards, "majority", [])[0]["numbers"]) <= elected_

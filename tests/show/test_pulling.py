@@ -105,7 +105,9 @@ def test_a_trainee_is_given_the_judge_s_card_where_study_is_allowed_once_the_own
     with small_show(tmp_path) as ground:
         record = ground.ground.catalogue.get("classes", "s1/c1")
         assert record is not None
-    with small_show(tmp_path, changes=[Change("classes", "s1/c1", {**record, "study": ["judge-a"]})]) as ground:
+    with small_show(
+        tmp_path, changes=[Change("classes", "s1/c1", {**record, "study_office": True, "study_judges": ["judge-a"]})]
+    ) as ground:
         ground.push("judge-a", note("mark", "judge-a", id="mark"))
         ground.push("judge-b", note("mark", "judge-b"))
         cursor = ground.pull("trainee-a").cursor

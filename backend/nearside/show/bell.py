@@ -7,7 +7,7 @@ woken for what its seat may not read: that something was written at all is not i
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from nearside.show.seats import Seat
 
@@ -54,6 +54,11 @@ class Bell:
     def forget(self, listener: Listener) -> None:
         if listener in self._listeners:
             self._listeners.remove(listener)
+
+    def reseat(self, seats: Mapping[str, Seat]) -> None:
+        """Who sits where has changed: each listener goes by its seat as it is now."""
+        for listener in self._listeners:
+            listener.seat = seats.get(listener.seat.id, listener.seat)
 
     def ring(self, concerns: Callable[[Seat], bool]) -> None:
         """Wake those whose seat it concerns and who are not awake yet."""

@@ -7,6 +7,7 @@ of the files are taken along only on request; their cards become the cards of th
 from __future__ import annotations
 
 import re
+import secrets
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -87,13 +88,23 @@ def opening_changes(
             pass
         taken.add(code)
         opened.append(OpenedSeat(seat, code))
-    changes = [Change("shows", show_id, {"id": show_id, "title": title, "opened_at": now_ms})]
+    changes = [Change("shows", show_id, show_record(show_id, title, now_ms))]
     for place, each in enumerate(opened):
         record = {**asdict(each.seat), "code": each.code, "position": place}
         changes.append(Change("seats", f"{show_id}/{each.seat.id}", record))
     for place, (class_file, _) in enumerate(files):
         changes += _class_changes(show_id, place, class_file)
     return changes, opened
+
+
+def show_record(show_id: str, title: str, now_ms: int) -> dict[str, Any]:
+    """The record of a show that is opened now, with its secret."""
+    return {"id": show_id, "title": title, "opened_at": now_ms, "secret": new_secret()}
+
+
+def new_secret() -> str:
+    """What a show keys with that nobody else may work out."""
+    return secrets.token_hex(32)
 
 
 def adding_changes(
@@ -110,7 +121,7 @@ def adding_changes(
 
 def opened_seats(catalogue: Catalogue, show_id: str) -> list[OpenedSeat]:
     """The seats of a show with their codes, in the order they were asked for."""
-    records = [each for each in catalogue.all("seats") if each["show"] == show_id]
+    records = [each for each in catalogue.all("seats") if each["show"] == show_id and not each.get("gone")]
     return [OpenedSeat(seat_of(each), each["code"]) for each in sorted(records, key=lambda each: each["position"])]
 
 

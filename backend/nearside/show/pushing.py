@@ -69,7 +69,7 @@ def _why_refused(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> str 
     asked = (seat.id, note["class"], note["kind"], note.get("card"))
     of = show.rights.get(asked)
     if of is None:
-        of = show.classes.get(note["class"])
+        of = show.known_classes.get(note["class"])
         if of is None:
             return "class: this show has no such class"
         if not may_write(seat, note, show.facts):

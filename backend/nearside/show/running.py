@@ -1,7 +1,7 @@
 """One show while its server runs: its records in memory, its log, and the bell.
 
-Built from the catalogue when the server starts; the log stays in the store and is asked, never copied. Here is also
-what the tables of `seats` need to know of the show.
+Built from the catalogue when the server starts, and again whenever its records changed; the log stays in the store
+and is asked, never copied. Here is also what the tables of `seats` need to know of the show.
 """
 
 from __future__ import annotations
@@ -15,21 +15,27 @@ from nearside.engine.standard import is_fault_only, judged_traits
 from nearside.show.bell import Bell
 from nearside.show.classfile import checked_class
 from nearside.show.notes import NoteCheck
+from nearside.show.records import Records, is_judged
 from nearside.show.refusals import CannotOpen, Refusal
-from nearside.show.seats import Facts, Signatures, seat_of
+from nearside.show.seats import Facts, Seat, Signatures, seat_of
 from nearside.show.signing import signatures_of
 from nearside.show.strict_json import Refused
 from nearside.store.group import GroupCommit
-from nearside.store.protocol import Catalogue, NoteStore, Record
+from nearside.store.protocol import NoteStore, Record
 
 
 @dataclass(frozen=True, slots=True)
 class RunningClass:
     """A class of the show: its fields as a class file has them, its whole standard, its entries as first given."""
 
+    record: Record
+    """All the catalogue holds of it: judges, method, divisions, strikes and so on."""
     fields: dict[str, Any]
     standard: Standard
     entries: list[dict[str, Any]]
+    """Number and identification of the horses entered: all a ring is told of them."""
+    entry_records: list[Record]
+    """All the catalogue holds of its horses, also of those that are gone."""
     check: NoteCheck
     marks: frozenset[tuple[str, str, int | None]]
     """Trait, view and degree of every mark that can be given in the class: most notes need no other look."""
@@ -38,18 +44,31 @@ class RunningClass:
 class RunningShow:
     """A show, its seats and classes, its log."""
 
-    def __init__(self, record: Record, catalogue: Catalogue, store: NoteStore) -> None:
-        self.id: str = record["id"]
-        self.title: str = record["title"]
-        self.seats = {each["id"]: seat_of(each) for each in catalogue.all("seats") if each["show"] == self.id}
-        self.classes = _classes_in(catalogue, self.id)
+    def __init__(self, records: Records, store: NoteStore) -> None:
+        self.id = records.id
         self.store = store
         self.group = GroupCommit(store)
         self.bell = Bell()
+        self.classes: dict[str, RunningClass] = {}
+        """The classes of the day, in order."""
+        self.known_classes: dict[str, RunningClass] = {}
+        """Those and the classes that are not judged any more: what is written of them is kept all the same."""
         self.rights: dict[tuple[str, str, str, str | None], RunningClass] = {}
-        """Seat, class, kind and card of notes that may be written: nothing of it changes while the show runs."""
+        """Seat, class, kind and card of notes that may be written: asked once, until a record changes."""
         self._signatures: dict[str, Signatures] = {}
-        self.facts = self._facts_in(catalogue)
+        self.take(records)
+
+    def take(self, records: Records) -> None:
+        """Go on with these records. Raises: CannotOpen where a class of them cannot be read; nothing is taken then."""
+        known = _classes_in(records, self.known_classes)
+        self.title: str = records.show["title"]
+        self.seats: dict[str, Seat] = {seat_id: seat_of(each) for seat_id, each in records.seated.items()}
+        self.known_classes = known
+        self.classes = {class_id: each for class_id, each in known.items() if is_judged(each.record)}
+        self.facts = self._facts_in(records)
+        self.rights.clear()
+        self._signatures.clear()
+        self.bell.reseat(self.seats)
 
     def on_the_wire(self) -> dict[str, str]:
         return {"id": self.id, "title": self.title}
@@ -81,37 +100,49 @@ class RunningShow:
                     self._signatures.pop(class_id)
         return signed
 
-    def _facts_in(self, catalogue: Catalogue) -> Facts:
-        records = [each for each in catalogue.all("classes") if each["show"] == self.id]
-        seats = self.seats.values()
+    def _facts_in(self, records: Records) -> Facts:
+        classes = records.classes
         return Facts(
-            judges=frozenset(seat.id for seat in seats if seat.role == "judge"),
-            judges_of={each["class"]["id"]: frozenset(each["judges"]) for each in records if each.get("judges")},
-            study=frozenset((each["class"]["id"], card) for each in records for card in each.get("study", ())),
-            shadowed_by={seat.id: seat.shadows for seat in seats if seat.shadows is not None},
+            judges=frozenset(records.judges()),
+            judges_of={
+                class_id: frozenset(each["judges"])
+                for class_id, each in classes.items()
+                if each.get("judges") is not None
+            },
+            study=frozenset(
+                (class_id, card)
+                for class_id, each in classes.items()
+                if each.get("study_office")
+                for card in each.get("study_judges", ())
+            ),
+            shadowed_by={seat.id: seat.shadows for seat in self.seats.values() if seat.shadows is not None},
             signatures=self.signatures,
         )
 
 
-def _classes_in(catalogue: Catalogue, show_id: str) -> dict[str, RunningClass]:
-    entries: dict[str, list[Record]] = {}
-    for entry in catalogue.all("entries"):
-        if entry["show"] == show_id:
-            entries.setdefault(entry["class"], []).append(entry)
-    records = [each for each in catalogue.all("classes") if each["show"] == show_id]
+def _classes_in(records: Records, before: Mapping[str, RunningClass]) -> dict[str, RunningClass]:
     classes: dict[str, RunningClass] = {}
-    for record in sorted(records, key=lambda each: each["position"]):
-        class_id = record["class"]["id"]
+    for class_id, record in records.classes.items():
+        own = list(records.entries.get(class_id, {}).values())
+        known = before.get(class_id)
+        if known is not None and known.record == record and known.entry_records == own:
+            classes[class_id] = known
+            continue
         try:
             fields, standard = checked_class(record["class"], f"class {class_id}")
         except Refused as refused:
             raise CannotOpen(f"The catalogue holds a class this version cannot read: {refused}") from None
-        own = sorted(entries.get(class_id, ()), key=lambda each: each["position"])
         classes[class_id] = RunningClass(
+            record=record,
             fields=fields,
             standard=standard,
-            # Only these two leave the catalogue, whatever else is known of a horse.
-            entries=[{"number": each["number"], "identification": each.get("identification")} for each in own],
+            # Only these two leave the catalogue for a ring, whatever else is known of a horse.
+            entries=[
+                {"number": each["number"], "identification": each.get("identification")}
+                for each in own
+                if not each.get("gone")
+            ],
+            entry_records=own,
             check=NoteCheck(standard, fields["sexes"]),
             marks=_marks(standard, fields["sexes"]),
         )

@@ -2,11 +2,13 @@
 
 A device is known by its token alone; of token and code only digests are looked up, so nothing can be learned from how
 long a wrong one takes. A revoked device is remembered, to be told why it is turned away; one that left is forgotten.
-Changes of the catalogue come one at a time and are on the disk before anybody is told.
+Changes of the catalogue come one at a time and are on the disk before anybody is told. `change` is the one way by
+which the records of a running show change: planned, written, taken up by the show, and made known.
 """
 
 from __future__ import annotations
 
+import asyncio
 import secrets
 import threading
 import time
@@ -18,7 +20,8 @@ from typing import Any
 from nearside.engine.shapes import ClassFile, Standard
 from nearside.show.classfile import same_content
 from nearside.show.codes import Throttle, digest, new_token, tidy_code
-from nearside.show.opening import OpenedSeat, adding_changes, notes_with_cards, opening_changes
+from nearside.show.opening import OpenedSeat, adding_changes, new_secret, notes_with_cards, opening_changes
+from nearside.show.records import Records, read_records
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.running import RunningShow
 from nearside.show.seats import Seat
@@ -32,14 +35,22 @@ REVOKED = "The show office has taken this device off its seat. Ask there for a c
 WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits, no O, I, L, 0 or 1 among them."
 
 
+Plan = Callable[[Records], Sequence[Change]]
+
+
 @dataclass(frozen=True, slots=True)
 class Device:
     """A joined device: which show it is at, and on which seat."""
 
     id: str
     show: RunningShow
-    seat: Seat
+    seat_id: str
     is_revoked: bool
+
+    @property
+    def seat(self) -> Seat:
+        """The seat as it is now. A seat that was taken away has no device that is not revoked."""
+        return self.show.seats[self.seat_id]
 
 
 class Showground:
@@ -49,17 +60,17 @@ class Showground:
         self.catalogue = catalogue
         self.throttle = Throttle()
         self.shows: dict[str, RunningShow] = {}
+        self._open_notes = open_notes
         self._changing = threading.Lock()
         self._stores: list[NoteStore] = []
-        self._codes: dict[str, tuple[RunningShow, Seat]] = {}
+        self._codes: dict[str, tuple[RunningShow, str]] = {}
         self._devices: dict[str, Device] = {}
         try:
+            self._give_secrets()
             for record in catalogue.all("shows"):
-                store = open_notes(record["id"])
-                self._stores.append(store)
-                self.shows[record["id"]] = RunningShow(record, catalogue, store)
+                self._run(record["id"])
             for record in catalogue.all("seats"):
-                self._codes[digest(record["code"])] = self._seat_of(record["show"], record["id"])
+                self._take_seat(record)
             for record in catalogue.all("devices"):
                 self._devices[record["token"]] = self._device_of(record)
         except BaseException:
@@ -89,9 +100,10 @@ class Showground:
         """The seat this code leads to, and its show. Raises: Refusal for a wrong code."""
         code = tidy_code(typed)
         found = self._codes.get(digest(code)) if code is not None else None
-        if found is None:
+        seat = found[0].seats.get(found[1]) if found is not None else None
+        if found is None or seat is None:
             raise Refusal("wrong_code", WRONG_CODE, "code")
-        return found
+        return found[0], seat
 
     def join(self, typed: str, old_token: str | None, now_ms: int) -> tuple[Device, str, Device | None]:
         """A device for the seat with this code, its token, and the browser's former device, now forgotten.
@@ -147,6 +159,19 @@ class Showground:
             device = self._devices[record["token"]] = self._device_of(record)
             return device
 
+    async def change(self, show: RunningShow, plan: Plan) -> None:
+        """Change records of a running show: all that `plan` makes of them, or nothing.
+
+        The plan is made and written on a thread, one at a time; then the show goes on with the new records, devices
+        that were turned away are told by the end of their streams, and everybody's bell rings. A caller that goes away
+        meanwhile stops nothing. Raises: what the plan raises, StoreError; nothing was changed then.
+        """
+        await asyncio.shield(asyncio.ensure_future(self._change(show, plan)))
+
+    def records(self, show: RunningShow) -> Records:
+        """The records of a show as they stand on the disk."""
+        return read_records(self.catalogue, show.id, show.store.of_class)
+
     def end_streams(self) -> None:
         """Close every open stream, for the server is about to stop."""
         for show in self.shows.values():
@@ -163,15 +188,65 @@ class Showground:
         for store in self._stores:
             store.close()
 
-    def _device_of(self, record: Mapping[str, Any]) -> Device:
-        show, seat = self._seat_of(record["show"], record["seat"])
-        return Device(record["id"], show, seat, record["revoked"])
+    async def _change(self, show: RunningShow, plan: Plan) -> None:
+        turned_away = await asyncio.to_thread(self._make, show, plan)
+        if turned_away is None:
+            return
+        show.take(self.records(show))  # the newest there are, so that of two changes the later is never lost
+        for device in turned_away:
+            show.bell.end(device)
+        show.bell.ring(lambda _seat: True)
 
-    def _seat_of(self, show_id: str, seat_id: str) -> tuple[RunningShow, Seat]:
-        show = self.shows.get(show_id)
-        if show is None or seat_id not in show.seats:
-            raise CannotOpen(f"The catalogue names a seat that is not there: {show_id} / {seat_id}")
-        return show, show.seats[seat_id]
+    def _make(self, show: RunningShow, plan: Plan) -> list[str] | None:
+        """Plan and write; the devices turned away by it, None where there was nothing to change."""
+        with self._changing:
+            changes = plan(self.records(show))
+            if not changes:
+                return None
+            former = {each.key: self.catalogue.get("seats", each.key) for each in changes if each.table == "seats"}
+            self.catalogue.change(changes)
+            turned_away = []
+            for table, key, record in changes:
+                if table == "seats" and record is not None:
+                    before = former[key]
+                    if before is not None:
+                        self._codes.pop(digest(before["code"]), None)
+                    self._take_seat(record)
+                elif table == "devices" and record is not None:
+                    self._devices[record["token"]] = self._device_of(record)
+                    turned_away += [record["id"]] if record["revoked"] else []
+            return turned_away
+
+    def _give_secrets(self) -> None:
+        """Shows that an earlier version opened have none yet."""
+        without = [each for each in self.catalogue.all("shows") if "secret" not in each]
+        if without:
+            self.catalogue.change([Change("shows", each["id"], {**each, "secret": new_secret()}) for each in without])
+
+    def _run(self, show_id: str) -> RunningShow:
+        store = self._open_notes(show_id)
+        self._stores.append(store)
+        show = RunningShow(read_records(self.catalogue, show_id, store.of_class), store)
+        self.shows[show_id] = show
+        return show
+
+    def _take_seat(self, record: Record) -> None:
+        """A seat's code leads to it, unless it is gone."""
+        show = self.shows.get(record["show"])
+        if show is None:
+            raise _names_nothing(record["show"], record["id"])
+        if not record.get("gone"):
+            self._codes[digest(record["code"])] = (show, record["id"])
+
+    def _device_of(self, record: Mapping[str, Any]) -> Device:
+        show = self.shows.get(record["show"])
+        if show is None or not (record["revoked"] or record["seat"] in show.seats):
+            raise _names_nothing(record["show"], record["seat"])
+        return Device(record["id"], show, record["seat"], record["revoked"])
+
+
+def _names_nothing(show_id: str, seat_id: str) -> CannotOpen:
+    return CannotOpen(f"The catalogue names a seat that is not there: {show_id} / {seat_id}")
 
 
 def catalogue_path(data: Path) -> Path:

@@ -7,10 +7,16 @@ line; that is all that is understood here, and anything else is refused by name 
 How: every module becomes one function called once, after those it imports from, which returns what it exports. Where
 it is imported, `import { h } from "./view.js"` becomes `const h = m1$h`. All stand in one more function, so that every
 name can be made short. A ring of imports has no such order and is refused.
+
+A chunk is a second script, loaded by the first when it is needed: the modules reached from an entry of its own and not
+from the first. Of those they share there is no second copy: the first script exports what the chunk imports, and the
+chunk takes it from there. A module of the first asks for it by ``import(`./more.js${again}`)``, in just this form;
+`again` is empty, or a query that makes a browser ask anew after a failure.
 """
 
 from __future__ import annotations
 
+import hashlib
 import posixpath
 import re
 from collections.abc import Mapping
@@ -18,6 +24,7 @@ from collections.abc import Mapping
 import minify
 
 _IMPORT = re.compile(r'^import (?:\{(?P<names>[^}]*)\}|\* as (?P<whole>\w+)) from "(?P<path>\.[^"]*)";\n', re.MULTILINE)
+_LAZY = re.compile(r"\bimport\(`(?P<path>\.[^`$]*)(?P<again>(?:\$\{\w+\})?)`\)")
 _RENAMED = re.compile(r"(\w+) as (\w+)")
 _EXPORT = re.compile(r"^export (?:async function\*?|function\*?|class|const) (\w+)", re.MULTILINE)
 _OTHER = re.compile(r"^(?:import|export)\b.*|.*\bimport(?:\(|\.meta).*", re.MULTILINE)
@@ -30,27 +37,48 @@ class NotLinked(Exception):
     """A module that can't be joined; its text is one line that says which, where and why."""
 
 
-def linked_script(modules: Mapping[str, str], entry: str, *, exports_all: bool = False) -> str:
+def linked_script(
+    modules: Mapping[str, str], entry: str, *, chunk: str | None = None, exports_all: bool = False
+) -> str:
     """The modules reached from the entry, by path (`/lib/view.js`), as one script that does what the entry does.
 
-    With `exports_all` every module is exported under the name that `linked_names` gives it.
+    It loads the chunk of this entry when a module asks for it, and exports what that needs. With `exports_all` every
+    module is exported as well, under the name that `linked_names` gives it.
 
     Raises: NotLinked for a module that is missing, a ring of imports, an import or export in another form.
     """
     names = linked_names(modules, entry)
-    exported = {path: _EXPORT.findall(modules[path]) for path in names}
-    joined = "\n".join(_wrapped(path, modules[path], names, exported) for path in names)
-    if not exports_all:
-        return slim_script(f"(()=>{{\n{joined}\n}})();")
-    return slim_script(
-        "\n".join([joined, *(f"export const {names[path]}={_whole(path, names, exported)};" for path in names)])
+    exported = _exported(modules, names)
+    joined = "\n".join(_wrapped(path, modules[path], names, exported, chunk) for path in names)
+    lent, given = ([], "") if chunk is None else _lent(modules, entry, chunk)
+    lending = f"export const {given}=" if given else ""
+    if exports_all:
+        wholes = _wholes(list(names), names, exported)
+        return slim_script("\n".join([joined, *wholes, f"{lending}[{','.join(lent)}];"]))
+    return slim_script(f"{lending}(()=>{{\n{joined}\nreturn[{','.join(lent)}]}})();")
+
+
+def linked_chunk(modules: Mapping[str, str], entry: str, chunk: str, *, exports_all: bool = False) -> str:
+    """The modules reached from the chunk and not from the entry, as a script beside the entry's. Raises: NotLinked."""
+    first = linked_names(modules, entry)
+    names = linked_names(modules, entry, chunk)
+    exported = _exported(modules, names)
+    own = [path for path in names if path not in first]
+    lent, given = _lent(modules, entry, chunk)
+    joined = "\n".join(
+        [f"const [{','.join(lent)}]={given};", *(_wrapped(path, modules[path], names, exported, None) for path in own)]
     )
+    begin = f'import{{{given}}}from"{entry}";\n'
+    if exports_all:
+        return slim_script("\n".join([begin + joined, *_wholes(own, names, exported)]))
+    return slim_script(f"{begin}(()=>{{\n{joined}\n}})();")
 
 
-def linked_names(modules: Mapping[str, str], entry: str) -> dict[str, str]:
-    """What each module goes by in the joined script, in the order in which they run. Raises: NotLinked."""
+def linked_names(modules: Mapping[str, str], *entries: str) -> dict[str, str]:
+    """What each module goes by in the joined scripts, in the order in which they run. Raises: NotLinked."""
     order: list[str] = []
-    _walk(modules, entry, [], order)
+    for entry in entries:
+        _walk(modules, entry, [], order)
     return {path: f"m{place}" for place, path in enumerate(order)}
 
 
@@ -96,8 +124,44 @@ def _resolved(path: str, named: str) -> str:
     return posixpath.normpath(posixpath.join(posixpath.dirname(path), named))
 
 
-def _wrapped(path: str, text: str, names: Mapping[str, str], exported: Mapping[str, list[str]]) -> str:
+def _exported(modules: Mapping[str, str], names: Mapping[str, str]) -> dict[str, list[str]]:
+    return {path: _EXPORT.findall(modules[path]) for path in names}
+
+
+def _lent(modules: Mapping[str, str], entry: str, chunk: str) -> tuple[list[str], str]:
+    """What the chunk needs of the entry's script, by its names there; and the name under which all of it is given.
+
+    That name holds a digest of the entry's modules: two scripts of different versions, as a server that was renewed in
+    between may give, are refused by the browser rather than joined wrongly.
+    """
+    first = linked_names(modules, entry)
+    needed: set[str] = set()
+    for path in linked_names(modules, entry, chunk):
+        for found in _IMPORT.finditer(modules[path] if path not in first else ""):
+            of = _resolved(path, found["path"])
+            if of in first:
+                each = _EXPORT.findall(modules[of]) if found["whole"] is not None else _names_in(found["names"])
+                needed |= {f"{first[of]}${name}" for name in each}
+    version = hashlib.sha256("\n".join([chunk, *(modules[path] for path in first)]).encode()).hexdigest()[:8]
+    return sorted(needed), f"lent_{version}"
+
+
+def _names_in(listed: str) -> list[str]:
+    """The names a module exports, in the list of an import."""
+    return [each.split()[0] for each in listed.split(",") if each.strip()]
+
+
+def _wholes(paths: list[str], names: Mapping[str, str], exported: Mapping[str, list[str]]) -> list[str]:
+    return [f"export const {names[path]}={_whole(path, names, exported)};" for path in paths]
+
+
+def _wrapped(
+    path: str, text: str, names: Mapping[str, str], exported: Mapping[str, list[str]], chunk: str | None
+) -> str:
     wholes: dict[str, str] = {}
+
+    def loaded(found: re.Match[str], as_said: str) -> str:
+        return as_said if _resolved(path, found["path"]) == chunk else found[0]
 
     def imported(found: re.Match[str]) -> str:
         of = _resolved(path, found["path"])
@@ -114,11 +178,13 @@ def _wrapped(path: str, text: str, names: Mapping[str, str], exported: Mapping[s
         each = "|".join(exported[of])
         body = re.sub(rf"(?<![\w$.]){whole}\.({each})\b", rf"{names[of]}$\1", body)
     # Comments may speak of imports; an import in another form, left in the code, would break the whole page.
-    if (other := _OTHER.search(_COMMENT.sub("", body))) is not None:
+    code = _COMMENT.sub("", _LAZY.sub(lambda found: loaded(found, ""), body))
+    if (other := _OTHER.search(code)) is not None:
         raise NotLinked(
             f'{path}, “{other[0].strip()}”: understood are only `import {{...}} from "./..."`, '
-            '`import * as name from "./..."` and `export` before a function, class or const'
+            '`import * as name from "./..."`, import(`./...`) of the chunk, `export` before function, class, const'
         )
+    body = _LAZY.sub(lambda found: loaded(found, f"import(`{chunk}{found['again']}`)"), body)
     if (line := _moved_line(_COMMENT.sub("", body))) is not None:
         raise NotLinked(
             f"{path}, “{line}”: the shortening of names would move it above what it reads; take a step between"

@@ -11,6 +11,7 @@ import { h } from "../../lib/view.js";
 import { cardInAddress, place } from "../../state/place.js";
 import { session } from "../../state/session.js";
 import { lastSaid, lastTold } from "../../state/voice.js";
+import { notHereYet } from "./more-pages.js";
 
 export class AppFrame extends Part {
   #shown = "";
@@ -19,7 +20,7 @@ export class AppFrame extends Part {
     const { text, isShown } = lastSaid();
     return [
       h("update-bar", null),
-      this.#page(),
+      this.#pageNow(),
       // Kept by their keys: a region that is made anew with its words in it is not heard.
       h("p", { key: "told", class: "aside", role: "status" }, lastTold()),
       h("p", { key: "said", class: isShown ? "voice" : "voice aside", role: "status" }, text),
@@ -28,13 +29,20 @@ export class AppFrame extends Part {
 
   repaint() {
     super.repaint();
-    const shown = this.querySelector("update-bar + *")?.tagName + String(place().class);
-    if (shown === this.#shown) return;
+    const tag = this.querySelector("update-bar + *")?.tagName ?? "";
+    const shown = tag + String(place().class);
+    // What stands there while a page is on its way is no page.
+    if (shown === this.#shown || !tag.includes("-")) return;
     // A new page begins at its top, and the reader's place with it.
-    const isFirst = !this.#shown.includes("-");
+    const isFirst = this.#shown === "";
     this.#shown = shown;
     this.scrollTop = 0;
     if (!isFirst) /** @type {HTMLElement | null} */ (this.querySelector("h1"))?.focus({ preventScroll: true });
+  }
+
+  #pageNow() {
+    const page = this.#page();
+    return page.tag.includes("-") && customElements.get(page.tag) === undefined ? notHereYet() : page;
   }
 
   #page() {

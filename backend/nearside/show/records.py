@@ -1,0 +1,97 @@
+"""The records of one show at one moment: what the catalogue holds of it, and the way to its notes.
+
+Plans are made from these and nothing else, so a plan is a pure function. A seat or a class that was taken away keeps
+its record, marked `gone`: notes name it for ever, and its id must never come to mean somebody else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from nearside.store.protocol import Catalogue, Record
+
+NotesOf = Callable[[str], list[dict[str, Any]]]
+
+
+class Asking(NamedTuple):
+    """Who asks for a change, from which device, and when."""
+
+    seat: str
+    device: str
+    now_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Records:
+    """Everything by its id; seats, classes, championships and the entries of a class in order of position."""
+
+    show: Record
+    seats: dict[str, Record]
+    classes: dict[str, Record]
+    entries: dict[str, dict[str, Record]]
+    """By class, then by the number first given."""
+    championships: dict[str, Record]
+    devices: dict[str, Record]
+    codes: frozenset[str]
+    """The codes of every seat of every show: each leads to one seat."""
+    notes: NotesOf
+    """All notes of a class, in order of arrival."""
+
+    @property
+    def id(self) -> str:
+        return str(self.show["id"])
+
+    @property
+    def seated(self) -> dict[str, Record]:
+        """The seats there are."""
+        return {seat_id: each for seat_id, each in self.seats.items() if not each.get("gone")}
+
+    @property
+    def judged(self) -> dict[str, Record]:
+        """The classes of the day: neither taken away nor judged within another one."""
+        return {class_id: each for class_id, each in self.classes.items() if is_judged(each)}
+
+    def judges(self) -> list[str]:
+        """The judges' seats."""
+        return [seat_id for seat_id, each in self.seated.items() if each["role"] == "judge"]
+
+    def judges_in(self, class_id: str) -> list[str]:
+        """The judges of a class."""
+        own = self.classes[class_id].get("judges")
+        return self.judges() if own is None else list(own)
+
+    def every_note(self) -> Iterator[dict[str, Any]]:
+        """The notes of all classes of the show, also of those that are gone."""
+        for class_id in self.classes:
+            yield from self.notes(class_id)
+
+
+def is_judged(record: Record) -> bool:
+    """Whether a class is one of the day's."""
+    return not record.get("gone") and not record.get("folded")
+
+
+def read_records(catalogue: Catalogue, show_id: str, notes: NotesOf) -> Records:
+    """The records of a show as they stand on the disk."""
+
+    def own(table: str) -> list[Record]:
+        found = [each for each in catalogue.all(table) if each["show"] == show_id]
+        return sorted(found, key=lambda each: each.get("position", 0))
+
+    show = catalogue.get("shows", show_id)
+    assert show is not None
+    entries: dict[str, dict[str, Record]] = {}
+    for each in own("entries"):
+        entries.setdefault(each["class"], {})[each["number"]] = each
+    return Records(
+        show=show,
+        seats={each["id"]: each for each in own("seats")},
+        classes={each["class"]["id"]: each for each in own("classes")},
+        entries=entries,
+        championships={each["id"]: each for each in own("championships")},
+        devices={each["id"]: each for each in own("devices")},
+        codes=frozenset(each["code"] for each in catalogue.all("seats")),
+        notes=notes,
+    )
