@@ -191,7 +191,7 @@ export class Sync {
     let cursor = await outbox.cursorOf(this.#owner).catch(() => this.#cursor);
     for (;;) {
       const page = await server.pull(cursor);
-      const isFurther = page.cursor > cursor;
+      const isFurther = page.cursor !== cursor;
       if (page.notes.length > 0 || isFurther) {
         await outbox.keepPulled(this.#owner, page.notes, page.cursor).catch(() => undefined);
         if (page.notes.length > 0) this.#listener.arrived(page.notes);

@@ -49,8 +49,10 @@ def test_on_a_panel_the_last_signature_wakes_office_and_steward_and_the_first_do
         }
 
 
-def test_a_trainee_s_signature_wakes_the_judge_it_shadows(tmp_path: Path) -> None:
+def test_a_trainee_s_signature_wakes_the_judge_it_shadows_once_that_judge_has_signed(tmp_path: Path) -> None:
     with small_show(tmp_path) as ground:
+        assert woken(ground, "trainee-b", note("mark", "trainee-b"), note("sign", "trainee-b")) == {"trainee-b"}
+        ground.push("judge-a", note("sign", "judge-a"))
         assert woken(ground, "trainee-a", note("mark", "trainee-a"), note("sign", "trainee-a")) == {
             "trainee-a",
             "judge-a",

@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from nearside.show import pulling
 from nearside.show.cards import class_file_for
-from nearside.store.protocol import Change
+from nearside.store.protocol import Change, Page
 from tests.show.ground import IDS, Ground, note, small_show
 
 
@@ -61,12 +63,12 @@ def test_a_signed_order_that_was_passed_over_is_given_once_the_last_judge_has_si
     with small_show(tmp_path) as ground:
         ground.push("judge-a", note("mark", "judge-a"), note("sign", "judge-a", id="first"))
         page = ground.pull("office")
-        assert page.notes == []
+        assert page == pulling.Pulled([], 0, False)
         ground.push("judge-b", note("sign", "judge-b", id="last"))
         assert ground.ids("office", page.cursor) == {"first", "last"}
         assert ground.ids("steward", page.cursor) == {"first", "last"}
         assert ground.ids("announcer", page.cursor) == {"first", "last"}
-        assert ground.ids("judge-a", page.cursor) == set()
+        assert "last" not in ground.ids("judge-a")
 
 
 def test_a_signed_order_is_given_by_a_server_that_has_started_again(tmp_path: Path) -> None:
@@ -90,31 +92,46 @@ def test_a_paper_card_entered_by_the_office_counts_as_that_judge_s_signature(tmp
         assert ground.ids("steward") == {"paper", "tapped"}
 
 
-def test_a_trainee_s_card_passed_over_is_given_to_the_judge_it_shadows_once_signed(tmp_path: Path) -> None:
+@pytest.mark.parametrize("last", ["trainee-a", "judge-a"])
+def test_a_trainee_s_card_passed_over_is_given_to_the_judge_it_shadows_once_both_have_signed(
+    tmp_path: Path, last: str
+) -> None:
     with small_show(tmp_path) as ground:
+        first = "judge-a" if last == "trainee-a" else "trainee-a"
         ground.push("trainee-a", note("mark", "trainee-a", id="mark"))
-        cursor = ground.pull("judge-a").cursor
-        assert ground.ids("judge-a") == set()
-        ground.push("trainee-a", note("sign", "trainee-a", id="sign"))
-        assert ground.ids("judge-a", cursor) == {"mark", "sign"}
+        ground.push(first, note("sign", first, id=f"sign of {first}"))
+        page = ground.pull("judge-a")
+        cursor = page.cursor
+        assert "mark" not in {each["id"] for each in page.notes}
+        ground.push(last, note("sign", last, id=f"sign of {last}"))
+        assert ground.ids("judge-a", cursor) == {"mark", "sign of trainee-a", f"sign of {last}"}
         assert ground.ids("judge-b", cursor) == set()
-        assert ground.ids("scribe-a", cursor) == set()
+        assert ground.ids("scribe-a") == {"sign of judge-a"}
 
 
-def test_a_trainee_is_given_the_judge_s_card_where_study_is_allowed_once_the_own_card_is_signed(tmp_path: Path) -> None:
+def test_a_trainee_is_given_the_judge_s_card_where_study_is_allowed_once_all_judges_and_the_trainee_have_signed(
+    tmp_path: Path,
+) -> None:
     with small_show(tmp_path) as ground:
         record = ground.ground.catalogue.get("classes", "s1/c1")
         assert record is not None
-    with small_show(
-        tmp_path, changes=[Change("classes", "s1/c1", {**record, "study_office": True, "study_judges": ["judge-a"]})]
-    ) as ground:
-        ground.push("judge-a", note("mark", "judge-a", id="mark"))
+    allowed = {**record, "study_office": True, "study_judges": ["judge-a"]}
+    with small_show(tmp_path, changes=[Change("classes", "s1/c1", allowed)]) as ground:
+        ground.push("judge-a", note("mark", "judge-a", id="mark"), note("sign", "judge-a", id="a"))
         ground.push("judge-b", note("mark", "judge-b"))
-        cursor = ground.pull("trainee-a").cursor
-        assert ground.ids("trainee-a") == set()
         ground.push("trainee-a", note("sign", "trainee-a", id="own"))
-        assert ground.ids("trainee-a", cursor) == {"mark", "own"}
+        page = ground.pull("trainee-a")
+        assert [each["id"] for each in page.notes] == ["own"]
         assert ground.ids("trainee-b") == set()
+        # The last judge's signature is not the trainee's to read, and opens the other card all the same, once.
+        ground.push("judge-b", note("sign", "judge-b", id="b"))
+        opened = ground.pull("trainee-a", page.cursor)
+        assert [each["id"] for each in opened.notes] == ["mark", "a"]
+        assert ground.ids("trainee-a", opened.cursor) == set()
+        assert ground.ids("trainee-a") == {"mark", "a", "own"}
+        assert ground.ids("trainee-b") == set()
+        ground.push("trainee-b", note("sign", "trainee-b", id="other"))
+        assert ground.ids("trainee-b") == {"mark", "a", "other"}
 
 
 def test_a_device_that_is_up_to_date_is_given_nothing_and_told_so(tmp_path: Path) -> None:
@@ -139,13 +156,34 @@ def test_pages_follow_on_one_another_and_end(tmp_path: Path) -> None:
         assert pages == 3
 
 
-def test_one_request_looks_through_a_bounded_part_of_the_log(tmp_path: Path, monkeypatch: Any) -> None:
-    monkeypatch.setattr(pulling, "MOST_LOOKED_AT", 4)
+def test_no_request_is_answered_with_nothing_and_more_however_much_others_wrote(tmp_path: Path) -> None:
     with small_show(tmp_path) as ground:
-        ground.push("judge-a", *(note("mark", "judge-a") for _ in range(10)), note("presence", id="gate"))
+        ground.push("judge-a", *(note("mark", "judge-a") for _ in range(400)), note("presence", id="gate"))
         page = ground.pull("judge-b", limit=2)
-        assert (page.notes, page.cursor, page.more) == ([], 4, True)
-        assert ground.ids("judge-b") == {"gate"}
+        assert ([each["id"] for each in page.notes], page.more) == (["gate"], False)
+        ground.push("judge-a", *(note("mark", "judge-a") for _ in range(400)))
+        assert ground.pull("judge-b", page.cursor) == pulling.Pulled([], page.cursor, False)
+
+
+def test_a_note_is_read_from_the_store_once_and_again_only_to_be_given(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with small_show(tmp_path) as ground:
+        ground.push("judge-a", *(note("mark", "judge-a") for _ in range(100)), note("presence"))
+        assert len(ground.pull("judge-b").notes) == 1
+        read: list[int] = []
+        since = ground.show.store.since
+
+        def counted(cursor: int, limit: int) -> Page:
+            page = since(cursor, limit)
+            read.append(len(page.notes))
+            return page
+
+        monkeypatch.setattr(ground.show.store, "since", counted)
+        assert len(ground.pull("judge-b").notes) == 1
+        assert read == [1]
+        assert len(ground.pull("scribe-b").notes) == 1
+        assert read == [1, 1]
 
 
 def test_a_cursor_from_a_log_that_is_no_more_begins_again(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -61,7 +62,8 @@ WRITTEN_ON_TRAINEE: dict[str, set[str]] = {kind: set() if kind == "ruling" else 
 
 
 def facts(*signed: str, released: bool = False, study: bool = False) -> Facts:
-    signatures = Signatures(frozenset(), frozenset(signed), released)
+    cards = frozenset(signed)
+    signatures = Signatures(frozenset({cards}), released, cards if released else frozenset())
     return Facts(
         judges=frozenset((A, B)),
         shadowed_by=SHADOWED_BY,
@@ -146,18 +148,27 @@ def test_a_call_without_a_card_is_read_by_all_but_trainees() -> None:
 
 
 @pytest.mark.parametrize("row", ON_CARD)
-def test_a_trainee_s_card_is_the_trainee_s_alone_until_signed_then_also_the_judge_s_it_shadows(row: str) -> None:
+def test_a_trainee_s_card_is_the_trainee_s_alone_until_it_and_the_shadowed_judge_s_stand_signed(row: str) -> None:
     assert readers(row, "trainee-a", facts()) == {"trainee-a"}
-    assert readers(row, "trainee-a", facts("trainee-b")) == {"trainee-a"}
-    assert readers(row, "trainee-a", facts("trainee-a", released=True)) == {"trainee-a", A}
+    assert readers(row, "trainee-a", facts("trainee-b", A)) == {"trainee-a"}
+    assert readers(row, "trainee-a", facts("trainee-a", B)) == {"trainee-a"}
+    assert readers(row, "trainee-a", facts("trainee-a", A)) == {"trainee-a", A}
+
+
+def test_a_trainee_s_card_that_was_open_again_when_the_judge_signed_stays_the_trainee_s() -> None:
+    apart = Signatures(frozenset((frozenset({"trainee-a"}), frozenset({A}))), True, frozenset({A}))
+    now = replace(facts(study=True), signatures=lambda _class_id: apart)
+    assert readers("mark", "trainee-a", now) == {"trainee-a"}
+    assert "trainee-a" not in readers("mark", A, now)
 
 
 @pytest.mark.parametrize("row", ON_CARD)
-def test_a_trainee_reads_the_judge_s_card_only_with_study_allowed_and_the_own_card_signed(row: str) -> None:
+def test_a_trainee_reads_the_judge_s_card_only_with_study_allowed_and_all_and_the_own_signed(row: str) -> None:
     extra = OPENED_ORDER if row == "sign" else set()
     released = {A, "scribe-a"} | extra
     assert readers(row, A, facts(A, B, "trainee-a", released=True)) == released
     assert readers(row, A, facts(A, B, released=True, study=True)) == released
+    assert readers(row, A, facts(A, "trainee-a", study=True)) == {A, "scribe-a"}
     assert readers(row, A, facts(A, B, "trainee-a", released=True, study=True)) == released | {"trainee-a"}
     assert "trainee-a" not in readers(row, B, facts(A, B, "trainee-a", released=True, study=True))
 

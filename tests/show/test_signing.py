@@ -1,44 +1,73 @@
-"""When a class's signed order is out."""
+"""Which signature stands on a card, and what the signatures of a class have opened."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from nearside.show.signing import signatures_of
+from nearside.show.seats import NO_SIGNATURES, Signatures
+from nearside.show.signing import Standing, standing_on
 
-BOTH = frozenset(("judge-a", "judge-b"))
-
-
-def sign(note_id: str, card: str, *replaces: str, numbers: list[str] | None = None) -> dict[str, Any]:
-    head = {"id": note_id, "kind": "sign", "by": card, "at": 1, "replaces": list(replaces), "card": card, "class": "c"}
-    return {**head, "numbers": numbers, "reason": None if numbers else "wrong number"}
+A, B, T = "judge-a", "judge-b", "trainee-a"
+BOTH = frozenset((A, B))
 
 
-def test_a_class_is_released_when_every_judge_s_signature_stands() -> None:
-    one, other = sign("1", "judge-a", numbers=["7"]), sign("2", "judge-b", numbers=["7"])
-    assert not signatures_of([], BOTH).is_released
-    assert not signatures_of([one], BOTH).is_released
-    assert signatures_of([one, other], BOTH).is_released
-    assert signatures_of([one], frozenset(("judge-a",))).is_released
+def sign(note_id: str, *replaces: str, numbers: list[str] | None = None, **fields: Any) -> dict[str, Any]:
+    head = {"id": note_id, "kind": "sign", "by": A, "at": 1, "replaces": list(replaces), "card": A, "class": "c"}
+    return {**head, "numbers": numbers, "reason": None if numbers else "wrong number", **fields}
 
 
-def test_a_signature_taken_back_before_the_other_judge_signs_does_not_count() -> None:
-    one, back = sign("1", "judge-a", numbers=["7"]), sign("2", "judge-a", "1")
-    other, again = sign("3", "judge-b", numbers=["7"]), sign("4", "judge-a", "2", numbers=["9"])
-    assert not signatures_of([one, back, other], BOTH).is_released
-    assert signatures_of([one, back, other, again], BOTH).is_released
+def test_a_signature_stands_until_it_is_taken_back() -> None:
+    one, back = sign("1", numbers=["7"], at=5), sign("2", "1")
+    assert standing_on(A, []) is None
+    assert standing_on(A, [one]) == Standing("1", 5, frozenset("1"), frozenset((A,)))
+    assert standing_on(A, [one, back]) is None
+    assert standing_on(A, [back, one]) is None
+    again = sign("3", "2", numbers=["9"], at=6)
+    assert standing_on(A, [one, back, again]) == Standing("3", 6, frozenset("3"), frozenset((A,)))
+
+
+def test_two_signatures_that_do_not_replace_each_other_stand_beside_each_other() -> None:
+    one, paper = sign("1", numbers=["7"], at=5), sign("2", numbers=["9"], at=4, by="office")
+    assert standing_on(A, [one, paper]) == Standing("1", 5, frozenset("12"), frozenset((A, "office")))
+    # What is in force decides: taking one of them back later leaves the card open until somebody settles it.
+    assert standing_on(A, [one, paper, sign("3", "2", at=6, by="office")]) is None
+    assert standing_on(A, [one, paper, sign("3", "2", at=3, by="office")]) == Standing(
+        "1", 5, frozenset("1"), frozenset((A,))
+    )
+
+
+def after(*moments: set[str], judges: frozenset[str] = BOTH) -> Signatures:
+    signatures = NO_SIGNATURES
+    for moment in moments:
+        signatures = signatures.after(frozenset(moment), judges)
+    return signatures
+
+
+def test_a_class_is_released_when_every_judge_s_signature_stands_at_once() -> None:
+    assert not after().is_released
+    assert not after({A}).is_released
+    assert after({A}, {A, B}).is_released
+    assert after({A}, judges=frozenset((A,))).is_released
+    assert not after({A}, set(), {B}).is_released
+    assert after({A}, set(), {B}, {A, B}).is_released
 
 
 def test_what_is_out_stays_out_when_a_signature_is_taken_back() -> None:
-    one, other = sign("1", "judge-a", numbers=["7"]), sign("2", "judge-b", numbers=["7"])
-    assert signatures_of([one, other, sign("3", "judge-a", "1")], BOTH).is_released
+    assert after({A}, {A, B}, {B}, set()).is_released
 
 
-def test_a_trainee_s_signature_is_counted_as_signed_and_releases_nothing() -> None:
-    signatures = signatures_of([sign("1", "trainee-a", numbers=["7"])], BOTH)
-    assert signatures.signed == {"trainee-a"}
-    assert not signatures.is_released
+def test_a_trainee_s_signature_releases_nothing_and_a_class_without_judges_is_never_released() -> None:
+    assert not after({T}).is_released
+    assert not after({T}, judges=frozenset()).is_released
 
 
-def test_a_class_without_judges_is_never_released() -> None:
-    assert not signatures_of([sign("1", "trainee-a", numbers=["7"])], frozenset()).is_released
+def test_a_signature_taken_back_before_the_release_is_none_since_the_release() -> None:
+    assert after({T}, set(), {A}, {A, B}).since_release == BOTH
+    assert after({T}, {T, A}, {T, A, B}).since_release == {T, A, B}
+    assert after({A}, {A, B}, {A, B, T}, {A, B}).since_release == {T, A, B}
+
+
+def test_two_cards_stood_together_only_if_they_did_at_one_moment() -> None:
+    assert not after({T}, set(), {A}).stood_together(T, A)
+    assert after({T}, {T, A}, {A}).stood_together(T, A)
+    assert not after({T}).stood_together(T, None)

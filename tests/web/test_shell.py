@@ -103,7 +103,7 @@ def test_an_unforeseen_error_is_one_sentence_and_the_log_holds_its_place_but_not
         def broken(*_: object) -> None:
             raise KeyError("a remark about a horse")
 
-        monkeypatch.setattr(web.show.store, "since", broken)
+        monkeypatch.setattr(web.show.store, "head", broken)
         with caplog.at_level(logging.INFO, logger="nearside"):
             answer = web.get("/api/notes", "judge-a")
         assert (answer.status_code, answer.json()["error"]["code"]) == (500, "unforeseen")

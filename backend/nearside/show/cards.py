@@ -60,7 +60,7 @@ def _card_asked(seat: Seat, card: str | None) -> str:
 def _class_file(show: RunningShow, seat: Seat, asked: RunningClass, card: str) -> ClassFile:
     class_id = asked.fields["id"]
     notes = []
-    for note in show.store.of_class(class_id):
+    for note in show.notes_of(class_id):
         if counts_for(cast("Note", note), card) and may_read(seat, note, show.facts):
             del note["class"]  # a copy: the store gives none away
             notes.append(as_sent(note))

@@ -1,9 +1,9 @@
 """Giving notes out: everything the seat may read, page by page, and nothing else.
 
-The log is one for all, so a page of it is read and filtered. A cursor alone would skip what becomes readable later:
-an order that a signature releases was passed over, unread, long before. So whenever a page of the log holds a
-signature, the notes of its class that are readable only since somebody signed are given along with it. Notes are a
-set: getting one twice is harmless.
+What a page holds, how far it reaches and whether there is more depend on nothing the seat may not read: `log` knows
+the places that give a seat something, and a pull goes from one to the next. The cursor is that of the last note
+given, so one that finds nothing gives back the cursor it was asked with. A page may hold notes older than its cursor:
+those that a signature on it has opened. Notes are a set: getting one twice is harmless.
 """
 
 from __future__ import annotations
@@ -11,13 +11,10 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from nearside.show.running import RunningShow
-from nearside.show.seats import Seat, may_read, opened_by_signature
+from nearside.show.seats import Seat, may_read
 from nearside.store.protocol import as_sent
 
 MOST_NOTES = 500
-
-# How much of the log one request looks through for a seat that may read little of it: some 10 ms of work.
-MOST_LOOKED_AT = 5_000
 
 
 class Pulled(NamedTuple):
@@ -29,22 +26,19 @@ class Pulled(NamedTuple):
 
 
 def pull(show: RunningShow, seat: Seat, after: int, limit: int) -> Pulled:
-    """What the seat may read of the log after a cursor.
+    """The next notes of the log after a cursor that the seat may read, and what their signatures opened.
 
-    At most `limit` notes of the log and what their signatures opened; where little of it is the seat's, `notes` may be
-    empty while there is more.
+    At most `limit`, and beside those what was opened. A cursor from beyond the end of the log is of another log, and
+    reading begins again at the beginning.
     """
-    given: dict[str, dict[str, Any]] = {}
-    cursor, more, looked_at = after, True, 0
-    while more and len(given) < limit and looked_at < MOST_LOOKED_AT:
-        page = show.store.since(cursor, limit - len(given))
-        cursor, more = page.cursor, page.more
-        looked_at += len(page.notes)
-        for class_id in show.saw(page.notes):
-            for note in show.store.of_class(class_id):
-                if opened_by_signature(seat, note, show.facts):
-                    given[note["id"]] = note
-        for note in page.notes:
-            if may_read(seat, note, show.facts):
-                given[note["id"]] = note
-    return Pulled([as_sent(note) for note in given.values()], cursor, more)
+    reader = show.reader(seat)
+    place = show.cursors.place(seat.id, after)
+    places, more = reader.places_from(place if place <= show.log.look() else 0, limit)
+    cursor = show.cursors.cursor(seat.id, places[-1] + 1) if places else after
+    return Pulled([as_sent(note) for note in reader.given_at(places)], cursor, more)
+
+
+def notes_of_class(show: RunningShow, seat: Seat, class_id: str) -> list[dict[str, Any]]:
+    """All notes of a class that the seat may read now, in order of arrival. Raises: Refusal for an unknown class."""
+    show.class_named(class_id)
+    return [as_sent(note) for note in show.notes_of(class_id) if may_read(seat, note, show.facts)]

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from nearside.show.running import RunningShow
-from nearside.show.seats import Seat, may_read, may_write, why_not_write
+from nearside.show.seats import Seat, may_write, why_not_write
 from nearside.show.strict_json import Refused
 from nearside.show.wire import Unfit, read_sent
 
@@ -40,7 +40,8 @@ async def push(show: RunningShow, seat: Seat, body: bytes) -> list[Receipt]:
     if not passed:
         return list(refused.values())
     kept = await show.group.append(passed)
-    ring(show, [note for note, (_, status) in zip(passed, kept, strict=True) if status == "kept"])
+    if any(status == "kept" for _, status in kept):
+        ring(show)
     receipts: list[Receipt] = [
         {"id": note_id, "status": "refused", "reason": CLASH}
         if status == "clash"
@@ -52,17 +53,11 @@ async def push(show: RunningShow, seat: Seat, body: bytes) -> list[Receipt]:
     return receipts
 
 
-def ring(show: RunningShow, fresh: list[dict[str, Any]]) -> None:
-    """Let the bell know of notes that are newly in the log.
-
-    A signature that opens older notes to a seat is itself one that seat may read, so it rings for those as well.
-    """
-    show.saw(fresh)
-    if not len(show.bell):
-        return
-    # What decides who may read a note; a thousand marks on one card are one question.
-    alike = {(note["class"], note["kind"], note.get("card"), note["by"]): note for note in fresh}
-    show.bell.ring(lambda seat: any(may_read(seat, note, show.facts) for note in alike.values()))
+def ring(show: RunningShow) -> None:
+    """Let the bell know that something is newly in the log: it rings for the seats that are given any of it."""
+    rung, show.rung = show.rung, show.store.head()
+    if len(show.bell):
+        show.bell.ring(lambda seat: show.reader(seat).has_from(rung))
 
 
 def _why_refused(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> str | None:

@@ -6,7 +6,7 @@ and is asked, never copied. Here is also what the tables of `seats` need to know
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,11 +14,12 @@ from nearside.engine.shapes import Standard
 from nearside.engine.standard import is_fault_only, judged_traits
 from nearside.show.bell import Bell
 from nearside.show.classfile import checked_class
+from nearside.show.cursors import Cursors
+from nearside.show.log import LATE, Log, Reader
 from nearside.show.notes import NoteCheck
 from nearside.show.records import Records, is_judged
 from nearside.show.refusals import CannotOpen, Refusal
-from nearside.show.seats import Facts, Seat, Signatures, seat_of
-from nearside.show.signing import signatures_of
+from nearside.show.seats import NO_SIGNATURES, Facts, Seat, Signatures, seat_of
 from nearside.show.strict_json import Refused
 from nearside.store.group import GroupCommit
 from nearside.store.protocol import NoteStore, Record
@@ -55,7 +56,13 @@ class RunningShow:
         """Those and the classes that are not judged any more: what is written of them is kept all the same."""
         self.rights: dict[tuple[str, str, str, str | None], RunningClass] = {}
         """Seat, class, kind and card of notes that may be written: asked once, until a record changes."""
-        self._signatures: dict[str, Signatures] = {}
+        self.log = Log(store)
+        self.rung = self.log.look()
+        """The place up to which the bell has rung."""
+        self._readers: dict[str, Reader] = {}
+        self._signatures: dict[str, tuple[int, Signatures]] = {}
+        self.revisions: dict[str, str] = {}
+        """By seat: what the day of the seat is known by, once somebody asked."""
         self.take(records)
 
     def take(self, records: Records) -> None:
@@ -66,8 +73,11 @@ class RunningShow:
         self.known_classes = known
         self.classes = {class_id: each for class_id, each in known.items() if is_judged(each.record)}
         self.facts = self._facts_in(records)
+        self.cursors = Cursors(records.show["secret"])
         self.rights.clear()
+        self._readers.clear()
         self._signatures.clear()
+        self.revisions.clear()
         self.bell.reseat(self.seats)
 
     def on_the_wire(self) -> dict[str, str]:
@@ -80,25 +90,27 @@ class RunningShow:
             raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", "class")
         return found
 
-    def signatures(self, class_id: str) -> Signatures:
-        """What the signatures of a class open; read from the log once and kept until another arrives."""
-        known = self._signatures.get(class_id)
-        if known is None:
-            judges = self.facts.judges_in(class_id)
-            known = self._signatures[class_id] = signatures_of(self.store.of_class(class_id), judges)
-        return known
+    def notes_of(self, class_id: str) -> list[dict[str, Any]]:
+        """The notes of a class that count, in order of arrival: without those that came too late for a signature."""
+        return [note for note in self.store.of_class(class_id) if LATE not in note]
 
-    def saw(self, notes: Iterable[Mapping[str, Any]]) -> set[str]:
-        """Take notice of notes that are in the log; returns the classes among them in which somebody signed."""
-        signed: set[str] = set()
-        for note in notes:
-            if note["kind"] == "sign":
-                class_id = note["class"]
-                signed.add(class_id)
-                known = self._signatures.get(class_id)
-                if known is not None and note["id"] not in known.ids:
-                    self._signatures.pop(class_id)
-        return signed
+    def reader(self, seat: Seat) -> Reader:
+        """What the seat is given of the log."""
+        reader = self._readers.get(seat.id)
+        if reader is None:
+            reader = self._readers[seat.id] = Reader(self.log, seat, self.facts)
+        reader.look()
+        return reader
+
+    def signatures(self, class_id: str) -> Signatures:
+        """What the signatures of a class open now."""
+        self.log.look()
+        places = self.log.sign_places_of.get(class_id, ())
+        taken, known = self._signatures.get(class_id, (0, NO_SIGNATURES))
+        for place in places[taken:]:
+            known = known.after(self.log.signed_at[place], self.facts.judges_in(class_id))
+        self._signatures[class_id] = len(places), known
+        return known
 
     def _facts_in(self, records: Records) -> Facts:
         classes = records.classes

@@ -8,13 +8,15 @@ about the seat, the note and a few facts of the show. What has no cell is refuse
 sealed until somebody writes its cell.
 
 Sealing, which the rows add up to: a judge's card is read and written by that judge and the judge's scribe alone. The
-office and the stewards read the signature, and that only when every judge of the class has signed. A trainee's card
-is the trainee's; once signed it is also read by the judge the trainee shadows, and the trainee reads the judge's
-whole card where both office and judge allow it. What the gate says is for everyone; calls without a card are for
+office and the stewards read the signature, and that only when every judge of the class has signed; then a trainee
+whose own signature stands reads the whole card of a judge where office and judge both allow it, and may not take that
+signature back any more. A trainee's card is the trainee's, and read by the judge the trainee shadows once both had
+signed at one time: neither is swayed by the other. A steward reads the calls on a card that same steward wrote down,
+and no others. What the gate says is for everyone; calls without a card are for
 everyone but trainees and the announcer. The announcer writes nothing, and reads what is announced: the gate, and the
 signatures once all have signed.
 
-Readability changes with nothing but signatures and records of the catalogue: a note once readable stays readable.
+Readability changes with nothing but signatures and records of the catalogue; signatures only ever open.
 """
 
 from __future__ import annotations
@@ -49,17 +51,30 @@ def seat_of(record: Mapping[str, Any]) -> Seat:
 
 
 class Signatures(NamedTuple):
-    """What the signatures of one class open: cards that are or were signed, and whether all judges had signed."""
+    """What the signatures of one class open, from the beginning to a place in the log.
 
-    ids: frozenset[str]
-    """The `sign` notes this was read from."""
-    signed: frozenset[str]
-    """Cards whose signature stands or once stood."""
-    is_released: bool
+    What was opened once stays open when a signature is taken back: nobody can unread it.
+    """
+
+    moments: frozenset[frozenset[str]] = frozenset()
+    """The cards that stood signed together, at each moment."""
+    is_released: bool = False
     """Every judge of the class had signed at some moment: from then on the signed order is known."""
+    since_release: frozenset[str] = frozenset()
+    """The cards that stood signed at that moment or a later one."""
+
+    def after(self, standing: frozenset[str], judges: frozenset[str]) -> Signatures:
+        """The same once these cards stand signed, in a class of these judges."""
+        is_released = self.is_released or (bool(judges) and judges <= standing)
+        since = self.since_release | standing if is_released else self.since_release
+        return Signatures(self.moments | {standing}, is_released, since)
+
+    def stood_together(self, *cards: str | None) -> bool:
+        """Whether all these cards stood signed at one moment."""
+        return any(moment.issuperset(cards) for moment in self.moments)
 
 
-NO_SIGNATURES = Signatures(frozenset(), frozenset(), False)
+NO_SIGNATURES = Signatures()
 
 
 def _none_signed(_class_id: str) -> Signatures:
@@ -118,18 +133,22 @@ def _all_signed(_seat: Seat, note: Mapping[str, Any], facts: Facts) -> bool:
 
 
 def _may_study(seat: Seat, note: Mapping[str, Any], facts: Facts) -> bool:
-    """A judge's card opened for study, and the trainee's own is signed."""
-    class_id = note["class"]
-    return (class_id, note.get("card")) in facts.study and seat.card in facts.signatures(class_id).signed
+    """A judge's card open for study, when every judge of the class had signed and the trainee's signature stood."""
+    class_id, card = note["class"], note.get("card")
+    return (
+        (class_id, card) in facts.study
+        and card in facts.judges_in(class_id)
+        and seat.card in facts.signatures(class_id).since_release
+    )
 
 
 def _shadowed(seat: Seat, note: Mapping[str, Any], facts: Facts) -> bool:
-    """The signed card of a trainee who shadows this judge."""
+    """The card of a trainee who shadows this judge, when both had signed."""
     card = note.get("card")
-    return facts.shadowed_by.get(str(card)) == seat.id and card in facts.signatures(note["class"]).signed
+    return facts.shadowed_by.get(str(card)) == seat.id and facts.signatures(note["class"]).stood_together(
+        card, seat.card
+    )
 
-
-_BY_SIGNATURE = (_all_signed, _may_study, _shadowed)
 
 _BY_CARD_HOLDERS: Row = {"judge": (_own_card,), "scribe": (_own_card,), "trainee": (_own_card,)}
 _AT_THE_GATE: Row = dict.fromkeys(("steward", "office", "judge", "scribe"), (_anyone,))
@@ -191,12 +210,6 @@ def may_read(seat: Seat, note: Mapping[str, Any], facts: Facts) -> bool:
     """Whether the seat may read this note now."""
     grounds = READS.get(row_of(note), {}).get(seat.role, ())
     return any(ground(seat, note, facts) for ground in grounds)
-
-
-def opened_by_signature(seat: Seat, note: Mapping[str, Any], facts: Facts) -> bool:
-    """Whether the seat reads this note only since somebody signed: what a pull has to go back for."""
-    grounds = READS.get(row_of(note), {}).get(seat.role, ())
-    return any(ground in _BY_SIGNATURE and ground(seat, note, facts) for ground in grounds)
 
 
 def may_read_card(seat: Seat, class_id: str, card: str, facts: Facts) -> bool:

@@ -1,42 +1,42 @@
-"""What the signatures of a class open.
+"""Which signatures stand, read from the `sign` notes alone in the order they arrived.
 
-Read from the `sign` notes alone, in the order they arrived, so that a server that starts again comes to the same
-answer: it asks after each of them whether every judge's signature stood then. Once it did, the signed order is out,
-and stays out when a signature is taken back: nobody can unread it.
+A card is signed while the note in force in its slot has numbers. A server that starts again reads the same notes in
+the same order and so comes to the same answer, at every place of the log.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import Any, cast
+from collections.abc import Sequence
+from typing import Any, NamedTuple, cast
 
 from nearside.engine.merging import is_empty, merge
 from nearside.engine.shapes import Note
-from nearside.show.seats import Signatures
 
 
-def signatures_of(notes: Iterable[dict[str, Any]], judges: frozenset[str]) -> Signatures:
-    """The signatures among the notes of one class, given in order of arrival."""
-    signs: dict[str, list[dict[str, Any]]] = {}
-    ids: set[str] = set()
-    standing: set[str] = set()
-    signed: set[str] = set()
-    is_released = False
-    for note in notes:
-        if note["kind"] != "sign":
-            continue
-        card = note["card"]
-        ids.add(note["id"])
-        signs.setdefault(card, []).append(note)
-        if _stands(signs[card], card):
-            standing.add(card)
-            signed.add(card)
-        else:
-            standing.discard(card)
-        is_released = is_released or (bool(judges) and judges <= standing)
-    return Signatures(frozenset(ids), frozenset(signed), is_released)
+class Standing(NamedTuple):
+    """The signature that stands on a card: the note in force, and all that stand beside it where they differ."""
+
+    id: str
+    at: int
+    ids: frozenset[str]
+    """The current notes with numbers: the office may have entered from paper what the judge signed as well."""
+    by: frozenset[str]
+    """Who wrote those."""
 
 
-def _stands(signs: list[dict[str, Any]], card: str) -> bool:
-    slots = merge([], cast("list[Note]", signs), card)["slots"]
-    return not is_empty(slots[0]["used"])
+def standing_on(card: str, signs: Sequence[dict[str, Any]]) -> Standing | None:
+    """What stands on a card after these `sign` notes of it, in any order; None where it is open."""
+    if not signs:
+        return None
+    (slot,) = merge([], cast("list[Note]", signs), card)["slots"]
+    used = slot["used"]
+    if is_empty(used):
+        return None
+    current = set(slot["current"])
+    signed = [note for note in signs if note["id"] in current and note["numbers"] is not None]
+    return Standing(
+        id=used["id"],
+        at=used["at"],
+        ids=frozenset(note["id"] for note in signed),
+        by=frozenset(note["by"] for note in signed),
+    )
