@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
+import zxingcpp
 from playwright.sync_api import Page, expect
 
-from tests.browser.phone import Phone
+from tests.browser.paper import Paper
+from tests.browser.phone import Phone, linked
 from tests.browser.served import CLASSES, Served, note
 
 
@@ -102,3 +104,46 @@ def test_blank_cards_have_a_page_a_class_and_ones_own_card_tells_placing_and_mar
         "2nd, last by rule",
         f"long, sloping shoulder, clear (profile); blemish: scar, off fore; lameness grade 3 (trot), {no_diagnosis}",
     ]
+
+
+def test_the_signed_card_of_thirty_is_one_page_with_every_version_and_its_qr(phone: Phone, server: Served) -> None:
+    phone.join()
+    late = [str(500 + place) for place in range(24)]
+    entered = {
+        "kind": "entry",
+        "now": None,
+        "by": "steward",
+        "identification": "bay roan, star and snip, both hind socks",
+    }
+    server.write("steward", *(note(f"e{number}", number=number, **entered) for number in late))
+    first = [*("7", "12", "31", "40", "58", "103"), *late]
+    second = ["12", "7", *first[2:]]
+    server.write("judge", note("o1", kind="order", numbers=first), note("s1", kind="sign", numbers=first))
+    back = {"numbers": None, "reason": "7 and 12 the wrong way round (initials EK)", "at": 1764061260000}
+    server.write("judge", note("s2", kind="sign", replaces=["s1"], **back))
+    signed = {"numbers": second, "at": 1764061320000, "replaces": ["s2"]}
+    server.write("judge", note("o2", kind="order", **{**signed, "replaces": ["o1"]}), note("s3", kind="sign", **signed))
+    phone.page.goto(f"{server.address}/#/sign/c4")
+    expect(phone.page.locator("card-page .versions li")).to_have_count(2)
+    link = phone.page.evaluate(linked(LINK))
+    for size in ("A4", "Letter"):
+        paper = Paper(phone.page, size)
+        (text,) = paper.texts
+        places = re.findall(r"(\d+)(?:st|nd|rd|th) (\w+) (?=[a-z])", text)
+        assert places == [(str(place + 1), number) for place, number in enumerate(second)]
+        assert "4th 40 brown Places end here 5th" in text
+        assert "Corrected: version 2 holds Version 1, signed Nov 25, 2025" in text
+        assert f"{', '.join(first)}. Taken back Nov 25, 2025" in text
+        assert "7 and 12 the wrong way round (initials EK). Version 2, signed" in text
+        assert "bay roan, star and snip, both hind socks" in text
+        assert "Take the signature back" not in text
+        (code,) = zxingcpp.read_barcodes(paper.seen())
+        assert code.text == link
+
+
+LINK = """async () => {
+    const { session } = await import("/state/session.js");
+    const { handedOver } = await import("/state/signing.js");
+    const { linkOf } = await import("/state/cardlink.js");
+    return linkOf(handedOver(session.notebook.card("c4")).signed, location.origin);
+}"""

@@ -254,6 +254,7 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     page.get_by_role("button", name="Take the signature back").tap()
     expect(page.get_by_role("button", name="A reason is needed")).to_be_disabled()
     expect(page.get_by_label("Why is it taken back?")).to_be_in_viewport(ratio=1)
+    expect(page.get_by_label("Your initials")).to_be_in_viewport(ratio=1)
     for name in ("A reason is needed", "Leave it signed"):
         expect(page.get_by_role("button", name=name)).to_be_in_viewport(ratio=1)
         assert is_on_top(page.get_by_role("button", name=name))
@@ -261,6 +262,8 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     expect(page.get_by_label("Why is it taken back?")).to_be_hidden()
     page.emulate_media(media="screen")
     page.get_by_label("Why is it taken back?").fill("7 and 12 the wrong way round")
+    expect(page.get_by_role("button", name="Initials are needed")).to_be_disabled()
+    page.get_by_label("Your initials").fill("e. k.")
     page.get_by_role("button", name="Take it back").tap()
     expect(page.locator(".order > li")).to_have_count(5)
     page.get_by_role("button", name="Arrange").tap()
@@ -272,7 +275,7 @@ def test_a_card_is_checked_read_back_and_signed_on_purpose_and_then_shut(phone: 
     expect(page.locator("sign-page")).to_contain_text("taken back")
     expect(page.locator("sign-page")).to_contain_text("7 and 12 the wrong way round")
     phone.expect_saved("At the office")
-    assert signatures(phone)[1:] == [(None, "7 and 12 the wrong way round")]
+    assert signatures(phone)[1:] == [(None, "7 and 12 the wrong way round (initials EK)")]
 
 
 def test_a_card_signed_without_a_network_is_read_from_its_qr_by_other_devices_without_one(
@@ -302,7 +305,7 @@ def test_a_card_signed_without_a_network_is_read_from_its_qr_by_other_devices_wi
 
         # A page of paper holds all of it.
         page.emulate_media(media="print")
-        for part in (".digits", ".qr", ".apart", ".digest"):
+        for part in (".on-paper", ".qr", ".apart", ".digest"):
             expect(page.locator(f"card-page {part}")).to_be_visible()
         expect(page.locator("card-page footer")).to_be_hidden()
         assert printed_pages(page) == 1
@@ -354,11 +357,12 @@ def test_a_card_signed_without_a_network_is_read_from_its_qr_by_other_devices_wi
         page.goto(f"{server.address}/#/sign/c4")
         page.get_by_role("button", name="Take the signature back").tap()
         page.get_by_label("Why is it taken back?").fill("31 over 7")
+        page.get_by_label("Your initials").fill("EK")
         page.get_by_role("button", name="Take it back").tap()
         expect(page.locator("placing-page")).to_be_visible()
         page.goto(link)
         expect(read.locator(".problem")).to_have_text(
-            re.compile("Taken back since, .*: 31 over 7. This is not the card that holds now.")
+            re.compile("Taken back since, .*: 31 over 7 .initials EK.. This is not the card that holds now.")
         )
         expect(read.locator(".fits")).to_be_visible()
     finally:

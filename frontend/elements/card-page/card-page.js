@@ -2,7 +2,8 @@
 /**
  * The signed card: shut, read aloud in large digits, handed over by one QR without a network, taken back with a reason.
  *
- * Usage: `<card-page></card-page>`; a page. Digits and QR take turns on the screen; on paper both stand.
+ * Usage: `<card-page></card-page>`; a page. Digits and QR take turns on the screen. On paper it is one page: the order with
+ * what each horse is known by, every version where it was corrected, the QR beside it.
  */
 
 import { copyText } from "../../lib/clipboard.js";
@@ -14,8 +15,10 @@ import { linkOf } from "../../state/cardlink.js";
 import { go } from "../../state/place.js";
 import { session } from "../../state/session.js";
 import { handedOver, signs, takeSignatureBack } from "../../state/signing.js";
+import { initialed, initials, versions } from "../../state/versions.js";
 import { say } from "../../state/voice.js";
 import { apart, digest, digits, picture } from "./handed.js";
+import { corrected, onPaper } from "./on-paper.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
 
@@ -23,13 +26,14 @@ export class CardPage extends Part {
   #showsCode = false;
   #isTakingBack = false;
   #reason = "";
+  #initials = "";
 
   draw() {
     const { card } = session;
     const handed = card === null ? null : handedOver(card);
     return [
       h("class-bar", { ".about": "signed card" }),
-      card === null || handed === null ? h("main", null, h("p", null, "Reading the card.")) : this.kept([card, this.#showsCode, this.#isTakingBack, this.#reason], () => this.#card(card, handed)),
+      card === null || handed === null ? h("main", null, h("p", null, "Reading the card.")) : this.kept([card, this.#showsCode, this.#isTakingBack, this.#reason, this.#initials], () => this.#card(card, handed)),
       h(
         "footer",
         null,
@@ -59,6 +63,7 @@ export class CardPage extends Part {
       { "data-shows": this.#showsCode ? "code" : "digits" },
       h("p", null, h("b", null, `Signed ${moment(signed.signed_at)}`), `, ${session.held?.seat.name}, ${session.held?.show.title}. This card is shut.`),
       digits(signed.order, card.class.places),
+      onPaper(card, signed),
       h(
         "div",
         { class: "apart" },
@@ -66,6 +71,7 @@ export class CardPage extends Part {
         absent.length === 0 ? null : h("p", null, h("b", null, listed(absent)), " placed, and absent by the gate"),
         since.length === 0 ? null : h("p", { class: "since" }, h("b", null, "Since it was signed: "), `${since.join("; ")}. What is signed stays.`),
       ),
+      corrected(card, versions(card)),
       h(
         "div",
         { class: "code" },
@@ -83,14 +89,15 @@ export class CardPage extends Part {
   #back(card) {
     if (!this.#isTakingBack) return h("button", { class: "unsign", onclick: () => this.#ask(true) }, "Take the signature back");
     const reason = this.#reason.trim();
+    const isWhole = reason !== "" && this.#initials !== "";
     return h(
       "form",
       {
         class: "unsign",
         onsubmit: (/** @type {Event} */ event) => {
           event.preventDefault();
-          if (reason === "") return;
-          takeSignatureBack(card, reason);
+          if (!isWhole) return;
+          takeSignatureBack(card, initialed(reason, this.#initials));
           go({ page: "placing" });
         },
       },
@@ -107,9 +114,20 @@ export class CardPage extends Part {
       }),
       h(
         "div",
-        { class: "choices" },
+        { class: "by" },
+        h("label", { for: "initials" }, "Your initials"),
+        h("input", {
+          id: "initials",
+          ".value": this.#initials,
+          autocomplete: "off",
+          autocapitalize: "characters",
+          oninput: (/** @type {Event} */ event) => {
+            this.#initials = initials(/** @type {HTMLInputElement} */ (event.target).value);
+            this.repaint();
+          },
+        }),
         h("button", { type: "button", onclick: () => this.#ask(false) }, "Leave it signed"),
-        h("button", { class: "main", disabled: reason === "" }, reason === "" ? "A reason is needed" : "Take it back"),
+        h("button", { class: "main", disabled: !isWhole }, reason === "" ? "A reason is needed" : isWhole ? "Take it back" : "Initials are needed"),
       ),
     );
   }
@@ -117,7 +135,7 @@ export class CardPage extends Part {
   /** @param {boolean} isTakingBack */
   #ask(isTakingBack) {
     this.#isTakingBack = isTakingBack;
-    this.#reason = "";
+    this.#reason = this.#initials = "";
     this.repaint();
     /** @type {HTMLElement | null} */ (this.querySelector(isTakingBack ? "#reason" : ".unsign"))?.focus();
     this.querySelector(".unsign")?.scrollIntoView({ block: "end" });
