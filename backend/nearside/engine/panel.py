@@ -78,6 +78,18 @@ def card_result(card: PanelCard) -> list[Shared]:
     return _placed([[number] for number in card["placing"]])
 
 
+def among(result: Sequence[Shared], stays: Callable[[str], bool]) -> list[Shared]:
+    """The result of some of its horses alone: the others are taken out and the places below move up.
+
+    The order of those left does not change, nor who is tied with whom: they are not placed anew.
+
+    >>> among([{"place": 1, "numbers": ["1"]}, {"place": 2, "numbers": ["2", "3"]}], lambda number: number != "1")
+    [{'place': 1, 'numbers': ['2', '3']}]
+    """
+    left = [[number for number in shared["numbers"] if stays(number)] for shared in result]
+    return _placed([level for level in left if level])
+
+
 def _marks(cards: Sequence[PanelCard]) -> dict[str, list[int]]:
     """For each horse its place on every card, in the cards' order."""
     numbers = in_natural_order({number for card in cards for number in card["placing"]})

@@ -24,6 +24,7 @@ from nearside.web.health import health
 from nearside.web.joining import join, leave
 from nearside.web.notes import pull_notes, push_notes
 from nearside.web.page import asset
+from nearside.web.results import results, results_table
 from nearside.web.shell import Shell
 from nearside.web.stream import stream
 
@@ -36,6 +37,8 @@ ROUTES = [
     Route("/api/day", day, methods=["GET"]),
     Route("/api/classes/{id}/placing", placing, methods=["GET"]),
     Route("/api/classes/{id}/file", class_file, methods=["GET"]),
+    Route("/api/results", results, methods=["GET"]),
+    Route("/api/results.csv", results_table, methods=["GET"]),
     Route("/api/devices", devices, methods=["GET"]),
     Route("/api/devices/{id}/revoke", revoke, methods=["POST"]),
     Route("/health", health, methods=["GET"]),

@@ -1,0 +1,194 @@
+"""What the classes came to, once their cards are released: places, ties, who was shown, who was struck out.
+
+Worked out anew each time from the signatures that stand, read through the entries, so that a corrected card or a
+corrected number is right everywhere at once. A signature that was taken back after the release leaves its class
+without a result until the card is signed again: nobody reads out what is being corrected.
+
+**Places.** One judge's card is the result. Several cards make one result by the class's method, or, as separate
+cards, each its own; where the method can't be used (a majority of two) they stand separately and it is said why. A
+horse the office strikes out is taken from the finished result and those below move up; divisions are placed apart in
+the order they were judged in together. Neither places the others anew, so neither changes their order.
+
+**Shown.** A horse counts as shown if it stands on a signed card. One that does not, as one excused or disqualified,
+counts unless the gate has it absent; and where the gate checked numbers of the class in, only if it was one of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple, cast
+
+from nearside.engine.merging import merge
+from nearside.engine.panel import NoResult, PanelCard, Shared, among, card_result, panel_result
+from nearside.engine.shapes import Entry, Merged, Note
+from nearside.show.log import LATE
+from nearside.show.records import Records
+
+_KINDS = frozenset(("sign", "entry", "presence"))
+_NO_MARKS = ""  # no card: the gate and the entries alone
+
+
+@dataclass(frozen=True, slots=True)
+class SignedCard:
+    """A judge's card as it stands: `numbers` is None while the signature is taken back."""
+
+    judge: str
+    numbers: list[str] | None
+    signed_at: int
+    is_from_paper: bool
+    is_corrected: bool
+    is_disputed: bool
+    """Two signatures that differ stand side by side; the latest is used."""
+
+
+class Horse(NamedTuple):
+    """What is known of a horse of a class, whatever number it was entered under."""
+
+    identification: str | None
+    name: str | None
+    exhibitor: str | None
+    division: str | None
+
+
+class Part(NamedTuple):
+    """One result within a class: of one judge's card or, with no judge, of them all."""
+
+    judge: str | None
+    places: list[Shared]
+
+
+@dataclass(frozen=True, slots=True)
+class ClassResult:
+    """The result of a class. No part has a place where a card it rests on is taken back."""
+
+    id: str
+    title: str
+    places: int
+    method: str | None
+    """None where one judge judged alone."""
+    call_judges: list[str]
+    problem: str | None
+    """Why the method was not used."""
+    cards: list[SignedCard]
+    parts: list[Part]
+    divisions: list[dict[str, Any]]
+    stricken: list[dict[str, Any]]
+    shown: frozenset[str]
+    horses: dict[str, Horse]
+
+    def of_division(self, part: Part, division: str | None) -> list[Shared]:
+        """The part placed apart for one division; None: for the horses that are in none of the class's."""
+        return among(part.places, lambda number: self._division_of(number) == division)
+
+    def shown_in(self, division: str | None) -> int:
+        """How many of a division were shown."""
+        return sum(self._division_of(number) == division for number in self.shown)
+
+    def _division_of(self, number: str) -> str | None:
+        own = self.horses[number].division if number in self.horses else None
+        return own if any(each["id"] == own for each in self.divisions) else None
+
+
+def result_of_class(records: Records, class_id: str) -> ClassResult:
+    """The result of a class whose cards are released."""
+    record = records.classes[class_id]
+    entries = list(records.entries.get(class_id, {}).values())
+    notes = [each for each in records.notes(class_id) if each["kind"] in _KINDS and LATE not in each]
+    judges = records.judges_in(class_id)
+    entered = [_entry(each) for each in entries if not each.get("gone")]
+    gate = _merged(entered, notes, _NO_MARKS)
+    offices = {seat_id for seat_id, each in records.seats.items() if each["role"] == "office"}
+    cards = [_signed_card(judge, _merged(entered, notes, judge), offices) for judge in judges]
+    struck = {_read(each["number"], gate): each.get("reason") for each in record.get("strikes") or ()}
+    method = (record.get("method") or "separate") if len(judges) > 1 else None
+    parts, problem = _parts(cards, method, record.get("call_judges") or [])
+    return ClassResult(
+        id=class_id,
+        title=record["class"]["title"],
+        places=record["class"]["places"],
+        method=method,
+        call_judges=list(record.get("call_judges") or []),
+        problem=problem,
+        cards=cards,
+        parts=[part._replace(places=among(part.places, lambda number: number not in struck)) for part in parts],
+        divisions=list(record.get("divisions") or []),
+        stricken=[{"number": number, "reason": reason} for number, reason in struck.items()],
+        shown=_shown(gate, notes, cards),
+        horses=_horses(entries, gate),
+    )
+
+
+def _entry(record: Mapping[str, Any]) -> Entry:
+    return {"number": record["number"], "identification": record.get("identification")}
+
+
+def _merged(entered: Sequence[Entry], notes: Iterable[Mapping[str, Any]], card: str) -> Merged:
+    return merge(entered, cast("list[Note]", list(notes)), card)
+
+
+def _read(number: str, gate: Merged) -> str:
+    return gate["reads_as"].get(number, number)
+
+
+def _signed_card(judge: str, merged: Merged, offices: Collection[str]) -> SignedCard:
+    slot = next((each for each in merged["slots"] if each["slot"] == ["sign", judge]), None)
+    if slot is None:
+        return SignedCard(judge, None, 0, False, False, False)
+    used = slot["used"]
+    return SignedCard(
+        judge=judge,
+        numbers=None if used["numbers"] is None else list(used["numbers"]),
+        signed_at=used["at"],
+        is_from_paper=used["by"] in offices,
+        is_corrected=bool(used["replaces"]),
+        is_disputed=any(each["slot"] == slot["slot"] for each in merged["disputes"]),
+    )
+
+
+def _parts(cards: Sequence[SignedCard], method: str | None, calling: Sequence[str]) -> tuple[list[Part], str | None]:
+    """The results the cards give, and why not one by the method where it can't be used."""
+    panel: list[PanelCard] = [
+        {"judge": each.judge, "placing": each.numbers} for each in cards if each.numbers is not None
+    ]
+    apart = [Part(each["judge"], card_result(each)) for each in panel]
+    if method is None or method == "separate":
+        return apart, None
+    if len(panel) < len(cards):
+        return [Part(None, [])], None
+    try:
+        known = [judge for judge in calling if any(each.judge == judge for each in cards)]
+        return [Part(None, panel_result(panel, method, known))], None
+    except NoResult as error:
+        return apart, str(error)
+
+
+def _shown(gate: Merged, notes: Iterable[Mapping[str, Any]], cards: Iterable[SignedCard]) -> frozenset[str]:
+    signed = {number for card in cards for number in card.numbers or ()}
+    absent = {
+        str(slot["used"]["number"])
+        for slot in gate["slots"]
+        if slot["used"]["kind"] == "presence" and slot["used"]["state"] == "absent"
+    }
+    # Who was once checked in was there, also when checked out again.
+    checked_in = {_read(each["number"], gate) for each in notes if each.get("state") == "present"}
+    entered = {each["number"] for each in gate["entries"]} - absent
+    return frozenset(signed | (entered & checked_in if checked_in else entered))
+
+
+def _horses(entries: Sequence[Mapping[str, Any]], gate: Merged) -> dict[str, Horse]:
+    """The horses by the numbers they are known by today; where records meet, the one of that number speaks first."""
+    marks = {each["number"]: each["identification"] for each in gate["entries"]}
+    found: dict[str, list[Mapping[str, Any]]] = {number: [] for number in marks}
+    for record in sorted(entries, key=lambda each: (bool(each.get("gone")), each["number"] in gate["reads_as"])):
+        found.setdefault(_read(record["number"], gate), []).append(record)
+    horses: dict[str, Horse] = {}
+    for number, records in found.items():
+        said = {field: _first(records, field) for field in ("horse", "exhibitor", "division", "identification")}
+        identification = marks.get(number) or said["identification"]
+        horses[number] = Horse(identification, said["horse"], said["exhibitor"], said["division"])
+    return horses
+
+
+def _first(records: Iterable[Mapping[str, Any]], field: str) -> str | None:
+    return next((str(each[field]) for each in records if each.get(field)), None)

@@ -1,0 +1,38 @@
+"""What is announced and pinned up: the results, as JSON and as a table."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from nearside.show.resultlist import results_csv, results_for
+from nearside.web.answers import JSON, packed
+from nearside.web.door import device_of, ground_of
+
+_TABLE = {
+    "Content-Type": "text/csv; charset=utf-8; header=present",
+    "Content-Disposition": 'attachment; filename="results.csv"',
+    "Cache-Control": "no-store",
+}
+
+
+async def results(request: Request) -> Response:
+    """GET /api/results?class="""
+    return packed(request, JSON(await _results(request)))
+
+
+async def results_table(request: Request) -> Response:
+    """GET /api/results.csv?class="""
+    return Response(results_csv(await _results(request)), headers=_TABLE)
+
+
+async def _results(request: Request) -> dict[str, Any]:
+    device = device_of(request)
+    show, seat = device.show, device.seat
+    records = ground_of(request).records(show)
+    signatures = {class_id: show.signatures(class_id) for class_id in records.judged}
+    # Off the loop: every class's notes are read for it, and new ones must not wait.
+    return await asyncio.to_thread(results_for, records, signatures, seat, request.query_params.get("class"))
