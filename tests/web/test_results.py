@@ -37,7 +37,7 @@ def test_of_another_judges_placing_nothing_leaves(tmp_path: Path) -> None:
 
     with house(tmp_path) as web:
         web.push("judge-b", note("sign", "judge-b", numbers=["Z9Z9", "7"]))
-        assert {seat: told(seat) for seat in IDS} == dict.fromkeys(IDS, {False})
+        assert {seat: told(seat) for seat in IDS} == {seat: {False} for seat in IDS}
         web.push("judge-a", note("sign", "judge-a", numbers=["12", "7"]))
         readers = ("office", "steward", "announcer", "judge-b", "scribe-b")
         assert {seat: told(seat) for seat in IDS} == {seat: {seat in readers} for seat in IDS}
