@@ -5,7 +5,8 @@
  * Classic and self-contained. The server puts `self.NEARSIDE_SHELL = {version, assets}` in front of this file, so a
  * change of any asset changes this script and with it the name of the cache. All assets of a version are fetched
  * before it is taken; the one before serves until every page of it is closed. Only GET of our own origin, only what
- * is in the list, and opening a page; the rest, all of /api/ and its stream among it, goes to the network untouched.
+ * is in the list, and opening the page; the rest, all of /api/ and its stream among it, goes to the network untouched.
+ * So does the office's page: it is nothing without the server.
  */
 
 /** @typedef {{ version: string, assets: string[] }} ShellList */
@@ -18,6 +19,8 @@
   const PREFIX = "nearside-shell-";
   const CACHE = PREFIX + version;
   const listed = new Set(assets);
+  /** Other documents, which are not in the list. */
+  const BESIDE = ["/office"];
 
   worker.addEventListener("install", (event) => {
     event.waitUntil(fill());
@@ -51,7 +54,7 @@
     const url = new URL(request.url);
     if (request.method !== "GET" || url.origin !== worker.location.origin) return null;
     if (url.pathname.startsWith("/api/") || url.pathname === "/sw.js" || url.pathname === "/health") return null;
-    if (request.mode === "navigate") return "/";
+    if (request.mode === "navigate") return BESIDE.includes(url.pathname) ? null : "/";
     return listed.has(url.pathname) ? url.pathname : null;
   }
 

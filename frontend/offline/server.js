@@ -67,21 +67,15 @@ export async function pull(after) {
  * @param {object} [body] sent as JSON; without one it is a question only
  * @returns {Promise<unknown>}
  */
-async function ask(path, holds, body) {
-  /** @type {RequestInit} */
-  const request = { cache: "no-store", credentials: "same-origin", signal: AbortSignal.timeout(ANSWERS_WITHIN_MS) };
-  if (body !== undefined) {
-    request.method = "POST";
-    request.headers = { "content-type": "application/json" };
-    request.body = JSON.stringify(body);
-  }
+export async function ask(path, holds, body) {
+  const post = { method: "POST", headers: { "content-type": "application/json" }, body: JSON.stringify(body) };
   let response;
   let answer;
   try {
-    response = await fetch(path, request);
+    response = await fetch(path, { cache: "no-store", signal: AbortSignal.timeout(ANSWERS_WITHIN_MS), ...(body && post) });
     answer = await response.json();
   } catch (error) {
-    const isLate = error instanceof DOMException && error.name === "TimeoutError";
+    const isLate = /** @type {any} */ (error).name === "TimeoutError";
     throw new NoAnswer(isLate ? "No answer within 10 seconds." : "The show office cannot be reached from here.");
   }
   if (response.ok && answer !== null && typeof answer === "object" && holds in answer) {

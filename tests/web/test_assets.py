@@ -53,6 +53,11 @@ def shell(root: Path) -> tuple[str, list[str]]:
     return told["version"], told["assets"]
 
 
+def suffix_of(path: str) -> str:
+    """What kind of file an address is; a document has lost its ending."""
+    return Path(path).suffix or ".html"
+
+
 def test_the_worker_is_told_every_file_but_itself(tmp_path: Path) -> None:
     page(tmp_path)
     assert shell(tmp_path)[1] == [
@@ -67,6 +72,38 @@ def test_the_worker_is_told_every_file_but_itself(tmp_path: Path) -> None:
     assert served["/sw.js"].body.endswith(b'self.addEventListener("install",()=>{})')
     assert b'<link rel="stylesheet" href="/main.css">' in served["/"].body
     assert b"/styles/" not in served["/"].body
+
+
+def test_another_document_has_a_script_and_a_sheet_of_its_own_and_is_not_held(tmp_path: Path) -> None:
+    alone = shell(page(tmp_path))
+    page(
+        tmp_path,
+        **{
+            "office.html": '<link rel="stylesheet" href="/styles/main.css">\n'
+            '<link rel="stylesheet" href="/office/a.css">\n<script type="module" src="/office.js"></script>',
+            "office.js": 'import { part } from "./lib/part.js";\nconsole.log(part, "the table");\n',
+            "office/a.css": "p{}",
+        },
+    )
+    assert shell(tmp_path) == alone  # neither the list nor the version: no phone fetches anything anew
+    served = read_assets(tmp_path)
+    assert set(served) == {*alone[1], "/sw.js", "/office", "/office.js", "/office.css"}
+    assert b"the table" in served["/office.js"].body
+    assert b"the table" not in served["/main.js"].body
+    assert served["/office.css"].body == b"body{}\np{}"
+    assert served["/main.css"].body == b"body{}"
+    assert served["/office"].media_type == "text/html; charset=utf-8"
+    assert b'href="/office.css"' in served["/office"].body
+    (tmp_path / "office.js").unlink()
+    with pytest.raises(NoPage, match=r"the page needs /office\.js"):
+        read_assets(tmp_path)
+
+
+def test_the_worker_leaves_every_other_document_to_the_network() -> None:
+    served = read_assets(folder())
+    beside = {path for path, asset in served.items() if asset.media_type.startswith("text/html")} - {"/"}
+    assert beside == {"/office"}
+    assert b'["/office"]' in served["/sw.js"].body
 
 
 @pytest.mark.parametrize("name", ["index.html", "lib/part.js", "sw.js", "icons/icon.png", "styles/main.css"])
@@ -115,7 +152,8 @@ def test_each_file_has_its_type_and_is_packed_where_that_saves_anything(tmp_path
 def test_what_the_page_loads_is_small_enough_for_a_poor_signal() -> None:
     """At most 100 KB compressed, of it 48 KB script to begin with, as a browser of today fetches them."""
     served = page_assets()
-    assert sum(each.travels for each in served.values()) <= 100_000
+    held = json.loads(re.findall(rb"\{.*?\}", served["/sw.js"].body)[0])["assets"]
+    assert sum(served[each].travels for each in [*held, "/sw.js"]) <= 100_000
     assert served["/main.js"].travels <= 48_000
 
 
@@ -144,19 +182,19 @@ def test_everything_the_page_names_is_served_and_held_for_working_without_a_netw
     held = set(shell(root)[1])
     named: dict[str, str] = {}
     for path, asset in served.items():
-        suffix = ".html" if path == "/" else path[path.rindex(".") :]
+        suffix = suffix_of(path)
         if suffix in _NAMED:
             for found in _NAMED[suffix].findall(asset.body.decode()):
                 if not re.match(r"[a-z]+:", found):
                     named[posixpath.normpath(posixpath.join(posixpath.dirname(path), found))] = path
     assert len(named) > 3, "the page names next to nothing: is this test still reading it?"
-    missing = {name: by for name, by in named.items() if name not in held and name != "/sw.js"}
+    missing = {name: by for name, by in named.items() if name not in (held if by in held else served)}
     assert missing == {}
 
 
 def test_nothing_of_the_page_is_fetched_from_elsewhere() -> None:
     for path, asset in read_assets(folder()).items():
-        suffix = ".html" if path == "/" else path[path.rindex(".") :]
+        suffix = suffix_of(path)
         if suffix in _NAMED:
             elsewhere = [found for found in _NAMED[suffix].findall(asset.body.decode()) if "//" in found]
             assert elsewhere == [], path

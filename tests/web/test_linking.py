@@ -112,13 +112,16 @@ def test_sheets_are_joined_in_the_order_the_page_names_them() -> None:
         linked_sheet(sheets, ["/c.css"])
 
 
-def test_every_file_of_the_page_is_reached() -> None:
+def test_every_file_is_reached_from_a_document() -> None:
     root = folder()
     scripts = {f"/{path.relative_to(root)}": path.read_text() for path in root.rglob("*.js") if path.name != "sw.js"}
-    count = len(linked_names(scripts, "/main.js", "/more.js"))
-    assert count == len(scripts), "a module of the page is imported by none"
-    named = re.findall(r'<link rel="stylesheet" href="([^"]+)">', (root / "index.html").read_text())
-    assert sorted(named) == sorted(f"/{path.relative_to(root)}" for path in root.rglob("*.css"))
+    reached = {*linked_names(scripts, "/main.js", "/more.js"), *linked_names(scripts, "/office.js")}
+    assert reached == set(scripts), "a module is imported by none"
+    documents = [path.read_text() for path in root.glob("*.html")]
+    assert len(documents) == 2
+    named = [re.findall(r'<link rel="stylesheet" href="([^"]+)">', document) for document in documents]
+    assert {*named[0], *named[1]} == {f"/{path.relative_to(root)}" for path in root.rglob("*.css")}
+    assert all(len(each) == len(set(each)) for each in named)
 
 
 def test_a_mistake_in_a_script_is_told_in_one_line() -> None:

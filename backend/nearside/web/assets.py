@@ -1,9 +1,11 @@
 """The page's files, read and joined once when the server starts and served from memory.
 
 Nothing on the disk is reached by a request: a path is a key of a table, and what is not in the table is not there,
-however it is spelled. The scripts are joined into the one the page names and its chunk, the stylesheets into one sheet
-(`linking.py`). The version of the page is a hash over every file's name and content; the service worker is told it,
-and the list of what it must hold, by a line put in front of it.
+however it is spelled. A document (`index.html`, `office.html`) names one script and its stylesheets: all that the
+script reaches is joined into it and its chunk, the stylesheets into one sheet (`linking.py`). `index.html` is served as
+`/`, another as its name. The version of the page is a hash over the name and content of every file it needs; the
+service worker is told it, and the list of what it must hold, by a line put in front of it. What belongs to another
+document alone is not among them: such a page needs the server.
 """
 
 from __future__ import annotations
@@ -33,12 +35,12 @@ TYPES = {
     ".png": "image/png",
 }
 PACKED = frozenset((TYPES[".png"],))  # compressed already
+DOCUMENT = ".html"
 INDEX = "/index.html"
-ENTRY = "/main.js"
-CHUNK = "/more.js"  # beside the entry's script, loaded when the page is at work
-SHEET = "/main.css"
+CHUNK = "/more.js"  # beside the script of the page, loaded when it is at work
 WORKER = "/sw.js"
 
+_SCRIPT = re.compile(r'<script type="module" src="([^"]+)"></script>')
 _SHEETS = re.compile(r'(?:<link rel="stylesheet" href="[^"]+">\n)+')
 _NAMED = re.compile(r'href="([^"]+)"')
 _WORTH_PACKING = 0.9
@@ -88,16 +90,22 @@ def read_assets(root: Path, made: Mapping[str, bytes] | None = None) -> dict[str
         parts = path.relative_to(root).parts
         if path.suffix in TYPES and path.is_file() and not any(part.startswith(".") for part in parts):
             files["/" + "/".join(parts)] = path.read_bytes()
+    scripts = {path: body.decode() for path, body in files.items() if path.endswith(".js") and path != WORKER}
+    sheets = {path: body.decode() for path, body in files.items() if path.endswith(".css")}
     try:
-        files = {**_joined(files), **(made or {})}
+        documents = {
+            path: _joined(path, body.decode(), scripts, sheets)
+            for path, body in files.items()
+            if path.endswith(DOCUMENT)
+        }
+        shell = {path: body for path, body in files.items() if not path.endswith((".js", ".css", DOCUMENT))}
+        shell |= {**documents.pop(INDEX, {}), **(made or {})}
+        if WORKER in files:
+            shell[WORKER] = shell_line(shell | {WORKER: files[WORKER]}) + slim_script(files[WORKER].decode()).encode()
     except NotLinked as refusal:
         raise NoPage(f"The page can't be put together: {refusal}.") from None
-    if WORKER in files:
-        files[WORKER] = shell_line(files) + slim_script(files[WORKER].decode()).encode()
-    assets = {path: _asset(path, body) for path, body in files.items()}
-    if INDEX in assets:
-        assets["/"] = assets.pop(INDEX)
-    return assets
+    everything = shell | {path: body for each in documents.values() for path, body in each.items()}
+    return {_address(path): _asset(path, body) for path, body in everything.items()}
 
 
 def shell_line(files: Mapping[str, bytes]) -> bytes:
@@ -105,27 +113,30 @@ def shell_line(files: Mapping[str, bytes]) -> bytes:
     whole = hashlib.sha256()
     for path, body in sorted(files.items()):
         whole.update(f"{path} {len(body)}\n".encode() + body)
-    paths = sorted("/" if path == INDEX else path for path in files if path != WORKER)
+    paths = sorted(_address(path) for path in files if path != WORKER)
     shell = {"version": whole.hexdigest()[:16], "assets": paths}
     return f"self.NEARSIDE_SHELL = {json.dumps(shell)};\n".encode()
 
 
-def _joined(files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The files with one script, its chunk and one sheet in the place of the many."""
-    scripts = {path: body.decode() for path, body in files.items() if path.endswith(".js") and path != WORKER}
-    sheets = {path: body.decode() for path, body in files.items() if path.endswith(".css")}
-    joined = {path: body for path, body in files.items() if path not in scripts and path not in sheets}
-    if ENTRY in scripts:
-        chunk = CHUNK if CHUNK in scripts else None
-        joined[ENTRY] = linked_script(scripts, ENTRY, chunk=chunk).encode()
+def _address(path: str) -> str:
+    """Where a file is served: a document without its ending, the page itself at the root."""
+    return "/" if path == INDEX else path.removesuffix(DOCUMENT)
+
+
+def _joined(path: str, page: str, scripts: Mapping[str, str], sheets: Mapping[str, str]) -> dict[str, bytes]:
+    """A document with one script, its chunk and one sheet in the place of the many."""
+    chunk = CHUNK if path == INDEX and CHUNK in scripts else None
+    joined = {}
+    sheet = path.removesuffix(DOCUMENT) + ".css"
+    for entry in _SCRIPT.findall(page):
+        joined[entry] = linked_script(scripts, entry, chunk=chunk).encode()
         if chunk is not None:
-            joined[chunk] = linked_chunk(scripts, ENTRY, chunk).encode()
-    if INDEX in files:
-        page = files[INDEX].decode()
-        named = [href for run in _SHEETS.findall(page) for href in _NAMED.findall(run)]
-        joined[INDEX] = _SHEETS.sub(f'<link rel="stylesheet" href="{SHEET}">\n', page, count=1).encode()
-        if named:
-            joined[SHEET] = linked_sheet(sheets, named).encode()
+            joined[chunk] = linked_chunk(scripts, entry, chunk).encode()
+        sheet = entry.removesuffix(".js") + ".css"
+    named = [href for run in _SHEETS.findall(page) for href in _NAMED.findall(run)]
+    if named:
+        joined[sheet] = linked_sheet(sheets, named).encode()
+    joined[path] = _SHEETS.sub(f'<link rel="stylesheet" href="{sheet}">\n', page, count=1).encode()
     return joined
 
 

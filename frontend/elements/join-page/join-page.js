@@ -9,13 +9,11 @@
 import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { problemWith, progressOf, tidy } from "../../state/code.js";
 import { openOwn } from "../../state/own.js";
 import { openCard } from "../../state/place.js";
 import { openPractice } from "../../state/practice.js";
 import { session } from "../../state/session.js";
-
-const SIGNS = 8;
-const NEVER = /[^23456789ABCDEFGHJKMNPQRSTUVWXYZ]/;
 
 export class JoinPage extends Part {
   #typed = "";
@@ -124,23 +122,4 @@ export class JoinPage extends Part {
 /** @param {string} title @param {string} about @param {() => void} onclick */
 function way(title, about, onclick) {
   return h("button", { onclick: () => void onclick() }, h("b", null, title), h("span", null, about));
-}
-
-/** The code without what the eye or the keyboard puts between. @param {string} typed */
-export function tidy(typed) {
-  return typed.toUpperCase().replace(/[\s\-_.–—]/g, "");
-}
-
-/** @param {string} code @returns {string | null} */
-function problemWith(code) {
-  const never = code.match(NEVER);
-  if (never !== null) return `A code has no “${never[0]}”: never 0, 1, I, L or O, for they look alike.`;
-  if (code.length > SIGNS) return `A code has ${SIGNS} letters and digits; this has ${code.length}.`;
-  return null;
-}
-
-/** @param {string} code */
-function progressOf(code) {
-  if (code.length === SIGNS) return "All 8 there.";
-  return code.length === 0 ? "8 letters and digits, large or small." : `${code.length} of ${SIGNS}.`;
 }

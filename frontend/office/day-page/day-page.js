@@ -1,0 +1,123 @@
+// @ts-check
+/**
+ * The running list of the day: every class with where it is, its numbers and its next step as one button.
+ *
+ * Usage: `<day-page></day-page>`; a page, with its h1. Classes change places by buttons.
+ */
+
+import { clock, counted, listed } from "../../lib/phrases.js";
+import { h } from "../../lib/view.js";
+import { desk } from "../desk.js";
+import { horsesOf } from "../horses.js";
+import { OfficePage } from "../office-page.js";
+import { addressOf } from "../place.js";
+import { STAGES, stageOf } from "../stages.js";
+
+/** @typedef {import("../desk.js").DeskClass} DeskClass */
+
+export class DayPage extends OfficePage {
+  draw() {
+    const classes = standing();
+    return [
+      h("h1", { tabindex: -1 }, "The day"),
+      classes.length === 0
+        ? h("p", null, "No class yet. ", h("a", { href: addressOf("classes") }, "Make the first one"), ".")
+        : h("p", { class: "help" }, inShort(classes)),
+      h("ol", { class: "running" }, ...classes.map((each, place) => this.#row(each, place, classes))),
+      this.heard("order"),
+      h(
+        "section",
+        { class: "files" },
+        h("h2", null, "Files"),
+        h(
+          "div",
+          { class: "choices" },
+          h("a", { class: "button", href: "/api/show-file", download: true }, "Whole show as a file"),
+          h("a", { class: "button", href: "/api/results.csv", download: true }, "Results as CSV"),
+        ),
+        h("p", { class: "help" }, "The whole show holds every note and code: keep it as you would the judges' cards."),
+      ),
+    ];
+  }
+
+  /** @param {DeskClass} dayClass @param {number} place @param {DeskClass[]} classes */
+  #row(dayClass, place, classes) {
+    const { id, title } = dayClass;
+    const stage = stageOf(dayClass);
+    const { said, sign, next, back } = STAGES[stage];
+    const where = `stage ${id}`;
+    /** @param {string | null} to @param {string} done */
+    const step = (to, done) => void this.command(where, "stage", { class: id, stage: to }, done);
+    return h(
+      "li",
+      { key: id, "data-stage": stage },
+      h("span", { class: "place" }, String(place + 1)),
+      h("div", { class: "what" }, h("h2", null, title), h("p", null, headsOf(dayClass))),
+      h("p", { class: "stage" }, h("i", { "aria-hidden": "true" }, sign), `${said}${saidAt(dayClass)}`),
+      h(
+        "div",
+        { class: "steps" },
+        next === null ? null : h("button", { type: "button", class: "main", disabled: this.isBusy(where), "aria-label": `${next.label}: ${title}`, onclick: () => step(next.to, next.done) }, next.label),
+        back === null ? null : h("button", { type: "button", class: "quiet", disabled: this.isBusy(where), "aria-label": `${back.label}: ${title}`, onclick: () => step(back.to, back.done) }, back.label),
+      ),
+      h(
+        "div",
+        { class: "ways" },
+        h("button", { type: "button", class: "quiet", disabled: place === 0, "aria-label": `Earlier: ${title}`, onclick: () => this.#move(classes, place, -1) }, "↑"),
+        h("button", { type: "button", class: "quiet", disabled: place === classes.length - 1, "aria-label": `Later: ${title}`, onclick: () => this.#move(classes, place, 1) }, "↓"),
+        h("a", { href: addressOf("entries", id), "aria-label": `Entries of ${title}` }, "Entries"),
+        h("a", { href: addressOf("class", id), "aria-label": `Settings of ${title}` }, "Class"),
+        dayClass.released ? h("a", { href: `/api/results.csv?class=${encodeURIComponent(id)}`, download: true, "aria-label": `Result of ${title} as CSV` }, "CSV") : h("a", { href: addressOf("paper", id), "aria-label": `Paper card for ${title}` }, "Paper card"),
+      ),
+      this.heard(where),
+    );
+  }
+
+  /** @param {DeskClass[]} classes @param {number} place @param {number} by */
+  #move(classes, place, by) {
+    const ids = classes.map(({ id }) => id);
+    const [moved] = ids.splice(place, 1);
+    ids.splice(place + by, 0, String(moved));
+    void this.command("order", "classes-order", { ids }, `${classes[place]?.title} is now number ${place + by + 1}.`);
+  }
+}
+
+/** The classes judged by themselves, in the day's order. */
+function standing() {
+  return (desk.state?.classes ?? []).filter(({ folded }) => folded === null);
+}
+
+/** @param {DeskClass} dayClass */
+function headsOf(dayClass) {
+  const horses = horsesOf(dayClass, desk.notes.get(dayClass.id));
+  const absent = horses.filter(({ state }) => state === "absent").map(({ number }) => number);
+  const present = horses.filter(({ state }) => state === "present").length;
+  const { signed, of } = dayClass.cards;
+  return [
+    counted(horses.length - absent.length, "horse"),
+    absent.length > 0 ? `absent ${listed(absent)}` : "",
+    present > 0 ? `${present} checked in` : "",
+    of === 0 ? "no judge yet" : signed === of ? `${counted(of, "card")} signed` : counted(of, "judge"),
+  ]
+    .filter((each) => each !== "")
+    .join(" · ");
+}
+
+/** @param {DeskClass} dayClass */
+function saidAt({ stage, announced_at }) {
+  return stage === "announced" && announced_at !== null ? `, ${clock(announced_at, Date.now())}` : "";
+}
+
+/** Where the day is, in a line. @param {DeskClass[]} classes */
+function inShort(classes) {
+  /** @param {string} stage */
+  const at = (stage) => classes.filter((each) => stageOf(each) === stage).map(({ title }) => title);
+  const [ring, gate, signed] = [at("ring"), at("gate"), at("signed")];
+  const left = at("none").length;
+  return [
+    ring.length > 0 ? `In the ring: ${listed(ring)}.` : "Nothing in the ring.",
+    gate.length > 0 ? `At the gate: ${listed(gate)}.` : "",
+    signed.length > 0 ? `Signed, to be announced: ${listed(signed)}.` : "",
+    left > 0 ? `${counted(left, "class", "classes")} to come.` : "",
+  ].join(" ");
+}

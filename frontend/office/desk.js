@@ -1,0 +1,272 @@
+// @ts-check
+/**
+ * What the table holds: the show as the office's endpoint tells it, and the notes the seat may read, both in memory alone.
+ *
+ * Theory of operation. The server is right and this page shows it: everything is asked anew when the server calls "pull",
+ * when the page is looked at again, every minute, and after a command, whose answer is the whole new state. An answer
+ * asked for before a command went out is older than the command's and is put aside. What can't be reached is tried again,
+ * one second later, then longer, a quarter of a minute at most; what is shown meanwhile says from when it is.
+ *
+ * A page of another role than the office has no state of the office: it listens (`onPull`) and asks for its own.
+ *
+ * @typedef {import("../engine/shapes.js").Note} Note
+ * @typedef {{ id: string, title: string }} Titled
+ * @typedef {{ number: string, identification: string | null, horse: string | null, exhibitor: string | null, division: string | null,
+ *   gone: { why: string, to?: string, at: number } | null, reads_as: string | null }} DeskEntry
+ * @typedef {{ number: string, reason: string, at: number, by: string }} Strike
+ * @typedef {{ id: string, title: string, standard: string, sexes: string[], ages: string[], places: number,
+ *   lameness: { from_grade: number, outcome: string }, judges: string[] | null, method: string, call_judges: string[] | null,
+ *   study_office: boolean, study_judges: string[], slips: string[], stage: string | null, announced_at: number | null,
+ *   divisions: Titled[] | null, folded: { into: string, how: string } | null, strikes: Strike[], fixed: boolean,
+ *   signed: Record<string, { at: number, numbers: string[], from_paper: boolean }>, cards: { signed: number, of: number },
+ *   released: boolean, entries: DeskEntry[] }} DeskClass
+ * @typedef {{ id: string, role: string, name: string, card: string | null, shadows: string | null, code: string, link: string }} DeskSeat
+ * @typedef {{ id: string, seat: string, joined_at: number, seen_at: number | null, waiting: number | null, revoked: boolean }} DeskDevice
+ * @typedef {{ class: string, number: string }} Horse
+ * @typedef {{ id: string, title: string, classes: string[], feeds: string[], judge: string,
+ *   named: { champion: Horse | null, reserve: Horse | null, reason: string | null, warned: string[], at: number, by: string }[] }} Championship
+ * @typedef {{ show: Titled, standards: { key: string, title: string }[], seats: DeskSeat[], devices: DeskDevice[],
+ *   classes: DeskClass[], championships: Championship[] }} Show
+ * @typedef {{ id: string, role: string, name: string }} Me
+ * @typedef {"starting" | "nobody" | "open"} Phase
+ */
+
+import { changed } from "../lib/part.js";
+import * as server from "../offline/server.js";
+import { followAddress, forgetCode } from "./place.js";
+
+const BACK_OFF_MS = [1000, 2000, 4000, 8000, 15_000];
+const AFTER_ALL_IS_WELL_MS = 60_000;
+
+class Desk {
+  /** @type {Phase} */
+  phase = "starting";
+  /** @type {Titled | null} */
+  show = null;
+  /** @type {Me | null} who sits here */
+  me = null;
+  /** @type {Show | null} of the office alone */
+  state = null;
+  /** @type {Map<string, (Note & { class: string })[]>} what was noted in each class, as far as this seat reads it */
+  notes = new Map();
+  /** @type {string | null} why it can't be asked just now */
+  trouble = null;
+  /** @type {number | null} when all was last told by the server */
+  asked_at = null;
+
+  #cursor = 0;
+  #commands = 0;
+  #failures = 0;
+  #isAsking = false;
+  #isAgain = false;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer;
+  /** @type {EventSource | null} */
+  #stream = null;
+  /** @type {Set<() => Promise<void>>} */
+  #listeners = new Set();
+
+  async start() {
+    followAddress();
+    document.addEventListener("visibilitychange", () => this.#look());
+    addEventListener("online", () => void this.refresh());
+    await this.#whoAmI();
+  }
+
+  /** Sit down here with a seat's code. @param {string} code @returns {Promise<string | null>} why not */
+  async join(code) {
+    return this.#enter("/api/join", { code });
+  }
+
+  /** Open a new show, and sit down as its office. @param {string} code @param {string} title @returns {Promise<string | null>} why not */
+  async openShow(code, title) {
+    return this.#enter("/api/shows", { code, title });
+  }
+
+  /** @returns {Promise<string | null>} why not */
+  async leave() {
+    try {
+      await server.ask("/api/leave", "left", {});
+    } catch (error) {
+      return reasonOf(error);
+    }
+    this.#nobody();
+    return null;
+  }
+
+  /**
+   * A command of the office; its answer is the whole new state.
+   * @param {string} path behind `/api/office/`
+   * @param {object} body
+   * @returns {Promise<string | null>} why it was not done
+   */
+  async command(path, body) {
+    try {
+      this.#took(/** @type {Show} */ (await server.ask(`/api/office/${path}`, "classes", body)));
+      return null;
+    } catch (error) {
+      void this.refresh();
+      return error instanceof server.SaidNo ? error.message : `${reasonOf(error)} Look whether it was done before you try again.`;
+    }
+  }
+
+  /**
+   * Write a note as this seat.
+   * @param {{ kind: string, class: string } & Record<string, unknown>} note without what every note has
+   * @param {string} id so that sending it twice is no more than once
+   * @param {string[]} replaces
+   * @returns {Promise<string | null>} why it was not taken
+   */
+  async write(note, id, replaces) {
+    try {
+      const [receipt] = await server.push([/** @type {any} */ ({ ...note, id, by: this.me?.id, at: Date.now(), replaces })]);
+      await this.refresh();
+      return receipt?.status === "kept" || receipt?.status === "known" ? null : (receipt?.reason ?? "The note was not taken.");
+    } catch (error) {
+      return reasonOf(error);
+    }
+  }
+
+  /** Ask for something else when the show changed. @param {() => Promise<void>} listener @returns {() => void} to stop it */
+  onPull(listener) {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** Ask for all there is, now. @returns {Promise<void>} */
+  async refresh() {
+    if (this.phase !== "open") return;
+    if (this.#isAsking) {
+      this.#isAgain = true;
+      return;
+    }
+    this.#isAsking = true;
+    clearTimeout(this.#timer);
+    try {
+      do {
+        this.#isAgain = false;
+        await this.#ask();
+      } while (this.#isAgain);
+      this.#failures = 0;
+      this.trouble = null;
+      this.asked_at = Date.now();
+      this.#timer = setTimeout(() => void this.refresh(), AFTER_ALL_IS_WELL_MS);
+    } catch (error) {
+      if (error instanceof server.SaidNo && error.status === 401) this.#nobody();
+      else this.#failed(error);
+    } finally {
+      this.#isAsking = false;
+      changed();
+    }
+  }
+
+  async #ask() {
+    if (this.me?.role === "office") {
+      const before = this.#commands;
+      const state = /** @type {Show} */ (await server.ask("/api/office", "classes"));
+      if (before === this.#commands) this.#took(state);
+      for (let more = true; more; ) {
+        const page = await server.pull(this.#cursor);
+        for (const note of page.notes) this.#arrived(note);
+        this.#cursor = page.cursor;
+        more = page.more;
+      }
+    }
+    await Promise.all([...this.#listeners].map((listener) => listener()));
+  }
+
+  /** @param {Note & { class: string }} note */
+  #arrived(note) {
+    const known = this.notes.get(note.class) ?? [];
+    if (!known.some(({ id }) => id === note.id)) this.notes.set(note.class, [...known, note]);
+  }
+
+  /** @param {Show} state */
+  #took(state) {
+    this.#commands += 1;
+    this.state = state;
+    this.show = state.show;
+    changed();
+  }
+
+  /** @param {string} path @param {object} body @returns {Promise<string | null>} */
+  async #enter(path, body) {
+    try {
+      const { show, seat } = /** @type {{ show: Titled, seat: Me }} */ (await server.ask(path, "seat", body));
+      forgetCode();
+      this.#sat(show, seat);
+      return null;
+    } catch (error) {
+      return reasonOf(error);
+    }
+  }
+
+  async #whoAmI() {
+    try {
+      const { show, seat } = await server.day();
+      this.trouble = null;
+      this.#sat(show, seat);
+    } catch (error) {
+      if (error instanceof server.SaidNo) this.#nobody();
+      else this.#failed(error);
+    }
+  }
+
+  /** @param {Titled} show @param {Me} seat */
+  #sat(show, seat) {
+    this.#forget();
+    this.show = show;
+    this.me = seat;
+    this.phase = "open";
+    changed();
+    this.#look();
+  }
+
+  #nobody() {
+    this.#forget();
+    this.phase = "nobody";
+    changed();
+  }
+
+  #forget() {
+    clearTimeout(this.#timer);
+    this.#stream?.close();
+    this.#stream = null;
+    this.#cursor = 0;
+    this.#failures = 0;
+    this.notes = new Map();
+    this.state = this.show = this.me = this.trouble = this.asked_at = null;
+  }
+
+  /** @param {unknown} error */
+  #failed(error) {
+    this.trouble = reasonOf(error);
+    const wait = BACK_OFF_MS[Math.min(this.#failures, BACK_OFF_MS.length - 1)];
+    this.#failures += 1;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => void (this.phase === "starting" ? this.#whoAmI() : this.refresh()), wait);
+    changed();
+  }
+
+  /** The stream is open only while somebody looks; whoever looks again sees what is now. */
+  #look() {
+    if (document.hidden || this.phase !== "open") {
+      this.#stream?.close();
+      this.#stream = null;
+      return;
+    }
+    if (this.#stream === null || this.#stream.readyState === EventSource.CLOSED) {
+      this.#stream = new EventSource("/api/stream");
+      this.#stream.addEventListener("pull", () => void this.refresh());
+    }
+    void this.refresh();
+  }
+}
+
+export const desk = new Desk();
+
+/** @param {unknown} error */
+function reasonOf(error) {
+  if (error instanceof server.SaidNo || error instanceof server.NoAnswer) return error.message;
+  throw error;
+}
