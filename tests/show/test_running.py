@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 
 from nearside.show.day import day_for
-from nearside.show.records import Records
+from nearside.show.records import Planned, Records
 from nearside.show.refusals import Refusal
-from nearside.store.protocol import Catalogue, Change, RecordUnfit, StoreFull
+from nearside.store.protocol import Catalogue, Change, NoteStore, RecordUnfit, StoreFull
 from tests.show.ground import Ground, note, small_show
 
 
 def change(ground: Ground, *changes: Change) -> None:
-    ground.runner.run(ground.ground.change(ground.show, lambda _records: changes))
+    ground.runner.run(ground.ground.change(ground.show, lambda _records: Planned(changes)))
 
 
 def class_record(ground: Ground, class_id: str = "c1") -> dict[str, object]:
@@ -105,7 +104,7 @@ def test_a_refused_plan_a_full_disk_and_an_unfit_record_change_nothing(
         before = ground.ground.records(ground.show).entries
         listener = ground.show.bell.listen("d", ground.show.seats["office"])
 
-        def refuse(_records: Records) -> Sequence[Change]:
+        def refuse(_records: Records) -> Planned:
             raise Refusal("not_now", "Not now.")
 
         with pytest.raises(Refusal):
@@ -130,7 +129,7 @@ def test_a_caller_that_goes_away_stops_no_change(tmp_path: Path) -> None:
 
         async def given_up() -> None:
             change = asyncio.ensure_future(
-                ground.ground.change(ground.show, lambda _records: [Change("entries", "s1/c1/7", None)])
+                ground.ground.change(ground.show, lambda _records: Planned([Change("entries", "s1/c1/7", None)]))
             )
             await asyncio.sleep(0)
             change.cancel()
@@ -151,3 +150,31 @@ def test_a_show_that_has_no_secret_yet_is_given_one_that_stays(tmp_path: Path) -
         given = ground.ground.records(ground.show).show["secret"]
     with small_show(tmp_path) as ground:
         assert ground.ground.records(ground.show).show["secret"] == given
+
+
+def test_a_note_that_belongs_to_a_change_is_kept_with_it_or_not_at_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    absent = {**note("presence", number="7", state="absent"), "by": "office"}
+    gone = Change("entries", "s1/c1/7", None)
+    with small_show(tmp_path) as ground:
+
+        def full(_store: NoteStore, _notes: object) -> None:
+            raise StoreFull("The disk is full.")
+
+        with monkeypatch.context() as patch:
+            patch.setattr(type(ground.show.store), "append", full)
+            with pytest.raises(StoreFull):
+                ground.runner.run(ground.ground.change(ground.show, lambda _records: Planned([gone], [absent])))
+        # The records are written, the log is full: what is promised comes before anything else.
+        assert absent["id"] not in ground.ids("steward")
+        change(ground, Change("entries", "s1/c1/12", None))
+        assert absent["id"] in ground.ids("steward")
+        assert "promised" not in ground.ground.records(ground.show).show
+    with small_show(tmp_path) as ground:
+        record = ground.ground.records(ground.show).show
+        later = {**absent, "id": "later"}
+        ground.ground.catalogue.change([Change("shows", "s1", {**record, "promised": [absent, later]})])
+    with small_show(tmp_path) as ground:
+        assert {absent["id"], "later"} <= ground.ids("steward")
+        assert "promised" not in ground.ground.records(ground.show).show

@@ -131,7 +131,7 @@ def checked_note(value: Any, where: str = "") -> Note:
     try:
         note = _NOTE.validate_python(value)
     except ValidationError as error:
-        raise refused(error, where) from None
+        raise refused(error, where, is_note=True) from None
     problem = problem_within(note)
     if problem is not None:
         raise Refused(joined(where, problem[0]), problem[1])
@@ -185,10 +185,10 @@ def joined(where: str, field: str) -> str:
     return f"{where}.{field}" if where and field else where or field
 
 
-def refused(error: ValidationError, where: str = "") -> Refused:
-    """pydantic's first complaint as a refusal in our words, with its place."""
+def refused(error: ValidationError, where: str = "", *, is_note: bool = False) -> Refused:
+    """pydantic's first complaint as a refusal in our words, with its place; that of a note begins with its kind."""
     first = error.errors(include_url=False)[0]
-    steps = first["loc"][1:] if first["loc"][:1] and first["loc"][0] in KINDS else first["loc"]
+    steps = first["loc"][1:] if is_note and first["loc"][:1] and first["loc"][0] in KINDS else first["loc"]
     if first["type"].startswith("union_tag"):
         steps = (*steps, "kind")
     problem = _problem(first["type"], first.get("ctx") or {}, first["msg"])

@@ -52,8 +52,8 @@ def seats_asked(asked: Sequence[str], show_id: str) -> list[Seat]:
         place = counts[role]
         counts[role] += 1
         single = role in ("office", "steward", "announcer") and roles.count(role) < 2
-        seat_id = role if single else f"{role}-{_letters(place)}"
-        name = name.strip() or role.capitalize() + ("" if single else f" {_letters(place).upper()}")
+        seat_id = role if single else f"{role}-{letters(place)}"
+        name = name.strip() or role.capitalize() + ("" if single else f" {letters(place).upper()}")
         if len(name) > TITLE_AT_MOST:
             raise CannotOpen(f"--seat {role}: the name is longer than {TITLE_AT_MOST} characters")
         if role == "scribe" and judge is None:
@@ -199,10 +199,10 @@ def _role(name: str, asked: str) -> Role:
     raise CannotOpen(f"--seat {asked}: the role must be one of {', '.join(ROLES)}")
 
 
-def _letters(place: int) -> str:
+def letters(place: int) -> str:
     """a, b, ... z, aa, ab, ..."""
     before, letter = divmod(place, 26)
-    return (_letters(before - 1) if before else "") + chr(ord("a") + letter)
+    return (letters(before - 1) if before else "") + chr(ord("a") + letter)
 
 
 def _refuse_classes(files: Sequence[tuple[ClassFile, Standard]], classes: Mapping[str, dict[str, Any]]) -> None:

@@ -6,11 +6,11 @@ its record, marked `gone`: notes name it for ever, and its id must never come to
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from nearside.store.protocol import Catalogue, Record
+from nearside.store.protocol import Catalogue, Change, Record
 
 NotesOf = Callable[[str], list[dict[str, Any]]]
 
@@ -21,6 +21,13 @@ class Asking(NamedTuple):
     seat: str
     device: str
     now_ms: int
+
+
+class Planned(NamedTuple):
+    """What a plan asks for: records to change, and notes to write with them."""
+
+    changes: Sequence[Change]
+    notes: Sequence[dict[str, Any]] = ()
 
 
 @dataclass(frozen=True, slots=True)

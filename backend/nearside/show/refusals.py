@@ -19,6 +19,7 @@ Code = Literal[
     "unknown_seat",
     "unknown_entry",
     "unknown_championship",
+    "unknown_command",
     "not_now",
     "unknown_device",
     "card_needed",

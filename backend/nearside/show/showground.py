@@ -21,21 +21,21 @@ from nearside.engine.shapes import ClassFile, Standard
 from nearside.show.classfile import same_content
 from nearside.show.codes import Throttle, digest, new_token, tidy_code
 from nearside.show.opening import OpenedSeat, adding_changes, new_secret, notes_with_cards, opening_changes
-from nearside.show.records import Records, read_records
+from nearside.show.records import Planned, Records, read_records
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.running import RunningShow
 from nearside.show.seats import Seat
 from nearside.show.strict_json import shown
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.notes import TinyNoteStore
-from nearside.store.protocol import Catalogue, Change, NoteStore, Record
+from nearside.store.protocol import Catalogue, Change, NoteStore, Record, StoreError
 
 NOT_JOINED = "This device has no seat yet. Type the code from the show office, or open its link."
 REVOKED = "The show office has taken this device off its seat. Ask there for a code to join again."
 WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits, no O, I, L, 0 or 1 among them."
 
 
-Plan = Callable[[Records], Sequence[Change]]
+Plan = Callable[[Records], Planned]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class Showground:
         try:
             self._give_secrets()
             for record in catalogue.all("shows"):
-                self._run(record["id"])
+                self._write_promised(self._run(record["id"]))
             for record in catalogue.all("seats"):
                 self._take_seat(record)
             for record in catalogue.all("devices"):
@@ -164,7 +164,8 @@ class Showground:
 
         The plan is made and written on a thread, one at a time; then the show goes on with the new records, devices
         that were turned away are told by the end of their streams, and everybody's bell rings. A caller that goes away
-        meanwhile stops nothing. Raises: what the plan raises, StoreError; nothing was changed then.
+        meanwhile stops nothing. Raises: what the plan raises, StoreError; nothing was changed then, save where the log
+        cannot take a note of the plan after the records were written: that one is written before anything else is.
         """
         await asyncio.shield(asyncio.ensure_future(self._change(show, plan)))
 
@@ -189,7 +190,11 @@ class Showground:
             store.close()
 
     async def _change(self, show: RunningShow, plan: Plan) -> None:
-        turned_away = await asyncio.to_thread(self._make, show, plan)
+        try:
+            turned_away = await asyncio.to_thread(self._make, show, plan)
+        except StoreError:
+            show.take(self.records(show))
+            raise
         if turned_away is None:
             return
         show.take(self.records(show))  # the newest there are, so that of two changes the later is never lost
@@ -200,9 +205,11 @@ class Showground:
     def _make(self, show: RunningShow, plan: Plan) -> list[str] | None:
         """Plan and write; the devices turned away by it, None where there was nothing to change."""
         with self._changing:
-            changes = plan(self.records(show))
-            if not changes:
+            self._write_promised(show)
+            changes, notes = plan(self.records(show))
+            if not changes and not notes:
                 return None
+            changes = [*changes, *self._promise(show, changes, notes)]
             former = {each.key: self.catalogue.get("seats", each.key) for each in changes if each.table == "seats"}
             self.catalogue.change(changes)
             turned_away = []
@@ -215,7 +222,22 @@ class Showground:
                 elif table == "devices" and record is not None:
                     self._devices[record["token"]] = self._device_of(record)
                     turned_away += [record["id"]] if record["revoked"] else []
+            self._write_promised(show)
             return turned_away
+
+    def _promise(self, show: RunningShow, changes: Sequence[Change], notes: Sequence[Record]) -> list[Change]:
+        """Notes that belong to a change are kept with it and then written to the log, so that they come both or not."""
+        if not notes:
+            return []
+        record = next((each.record for each in changes if each.table == "shows"), None)
+        record = record or self.records(show).show
+        return [Change("shows", show.id, {**record, "promised": list(notes)})]
+
+    def _write_promised(self, show: RunningShow) -> None:
+        record = self.records(show).show
+        if "promised" in record:
+            show.store.append(record.pop("promised"))
+            self.catalogue.change([Change("shows", show.id, record)])
 
     def _give_secrets(self) -> None:
         """Shows that an earlier version opened have none yet."""

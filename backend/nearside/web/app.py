@@ -23,6 +23,7 @@ from nearside.web.errors import HANDLERS
 from nearside.web.health import health
 from nearside.web.joining import join, leave
 from nearside.web.notes import pull_notes, push_notes
+from nearside.web.office import command, office
 from nearside.web.page import asset
 from nearside.web.results import results, results_table
 from nearside.web.shell import Shell
@@ -41,6 +42,8 @@ ROUTES = [
     Route("/api/results.csv", results_table, methods=["GET"]),
     Route("/api/devices", devices, methods=["GET"]),
     Route("/api/devices/{id}/revoke", revoke, methods=["POST"]),
+    Route("/api/office", office, methods=["GET"]),
+    Route("/api/office/{command}", command, methods=["POST"]),
     Route("/health", health, methods=["GET"]),
     Route("/{path:path}", asset, methods=["GET"]),
 ]

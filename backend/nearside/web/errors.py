@@ -31,6 +31,7 @@ STATUS: dict[Code, int] = {
     "unknown_seat": 404,
     "unknown_entry": 404,
     "unknown_championship": 404,
+    "unknown_command": 404,
     "not_now": 409,
     "unknown_device": 404,
     "card_needed": 400,

@@ -1,0 +1,100 @@
+"""The horses of a class as they are known today, and what is written of it: records and notes read together.
+
+The office keeps names and numbers as records; the gate enters horses and puts numbers right by notes. Neither alone
+says who is in a class.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, cast
+
+from nearside.engine.merging import is_empty, merge
+from nearside.engine.shapes import Entry, Note
+from nearside.show.records import Records
+from nearside.store.protocol import Record
+
+NoteLike = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Horse:
+    """A horse of a class: its record, where the office has one, and what it is known by today."""
+
+    number: str
+    """The number of its record; of a horse entered at the gate the number it is known by."""
+    known_as: str
+    identification: str | None
+    record: Record | None
+    is_noted: bool
+    """A note enters it, or gives its identification: its record alone does not say that it is in the class."""
+    is_gone: bool
+    """The office took it out of the class."""
+
+
+def horses_of(records: Records, class_id: str) -> list[Horse]:
+    """Everybody ever entered in a class: the office's records in their order, then those entered at the gate.
+
+    A horse that the office took out and that a note enters all the same is gone while the gate says that it is absent.
+    """
+    own = records.entries.get(class_id, {})
+    entries = [
+        cast("Entry", {"number": number, "identification": each.get("identification")})
+        for number, each in own.items()
+        if not each.get("gone")
+    ]
+    notes = [cast("Note", each) for each in records.notes(class_id) if each["kind"] in ("entry", "presence")]
+    merged = merge(entries, notes, "")
+    reads_as = merged["reads_as"]
+    absent = {
+        slot["used"]["number"]
+        for slot in merged["slots"]
+        if slot["slot"][0] == "presence" and slot["used"]["state"] == "absent"
+    }
+    marks = {each["number"]: each["identification"] or None for each in merged["entries"]}
+    entered = (str(each["number"]) for each in notes if each["kind"] == "entry")
+    noted = {reads_as.get(number, number) for number in entered}
+    horses = []
+    for number, record in own.items():
+        known_as = reads_as.get(number, number)
+        is_gone = bool(record.get("gone")) and (known_as not in marks or known_as in absent)
+        identification = marks.get(known_as, record.get("identification"))
+        horses.append(Horse(number, known_as, identification, record, known_as in noted, is_gone))
+    told = {each.known_as for each in horses}
+    at_the_gate = (number for number in marks if number not in told)
+    return horses + [Horse(each, each, marks[each], None, is_noted=True, is_gone=False) for each in at_the_gate]
+
+
+def horse_with(records: Records, class_id: str, number: str) -> Horse | None:
+    """The horse somebody means by a number: one in the class before one that is gone, today's number before an old."""
+    means = [each for each in horses_of(records, class_id) if number in (each.known_as, each.number)]
+    return min(means, key=lambda each: (each.is_gone, each.known_as != number), default=None)
+
+
+def standing_signatures(notes: Iterable[NoteLike]) -> dict[str, Note]:
+    """The signature that stands on each card of a class, its numbers as the horses are known today."""
+    by_card: dict[str, list[Note]] = {}
+    entered: list[Note] = []
+    for each in notes:
+        if each["kind"] == "sign" and "_late" not in each:
+            by_card.setdefault(each["card"], []).append(cast("Note", each))
+        elif each["kind"] == "entry":
+            entered.append(cast("Note", each))
+    signed = {}
+    for card, signs in by_card.items():
+        slots = merge([], [*signs, *entered], card)["slots"]
+        used = next(slot["used"] for slot in slots if slot["slot"][0] == "sign")
+        if not is_empty(used):
+            signed[card] = used
+    return signed
+
+
+def written_cards(notes: Iterable[NoteLike]) -> set[str]:
+    """The cards that say anything of a class."""
+    return {str(each["card"]) for each in notes if each.get("card") is not None}
+
+
+def is_marked(notes: Iterable[NoteLike]) -> bool:
+    """Whether somebody has looked at a horse of the class: its standard and sexes are then fixed."""
+    return any(each["kind"] in ("mark", "looked") for each in notes)

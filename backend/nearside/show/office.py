@@ -1,0 +1,101 @@
+"""The show as its office sees it: everything it keeps, and of the cards nothing before all judges have signed.
+
+Codes and names are in it, so it is for the office's own devices alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from nearside.show.horses import horses_of, is_marked, standing_signatures
+from nearside.show.office_classes import own_standards, standard_in
+from nearside.show.records import Records
+from nearside.show.signing import signatures_of
+from nearside.show.standards import shipped_keys, shipped_standard
+from nearside.store.protocol import Record
+
+FORMAT = "nearside-office/1"
+
+
+def office_for(records: Records, devices: Sequence[Mapping[str, Any]], link: Callable[[str], str]) -> dict[str, Any]:
+    """A `nearside-office/1`. `link` makes a seat's link of its code."""
+    return {
+        "format": FORMAT,
+        "show": {"id": records.id, "title": records.show["title"]},
+        "standards": _standards(records),
+        "seats": [
+            {**{field: each[field] for field in _SEAT}, "link": link(each["code"])} for each in records.seated.values()
+        ],
+        "devices": [each for each in devices if each["seat"] in records.seated],
+        "classes": [_class(records, class_id) for class_id, each in records.classes.items() if not each.get("gone")],
+        "championships": [
+            {field: value for field, value in each.items() if field not in ("show", "position")}
+            for each in records.championships.values()
+        ],
+    }
+
+
+_SEAT = ("id", "role", "name", "card", "shadows", "code")
+
+
+def _standards(records: Records) -> list[dict[str, str]]:
+    titles = {key: shipped_standard(key)["title"] for key in shipped_keys()}
+    titles |= {key: each["title"] for key, each in own_standards(records).items()}
+    return [{"key": key, "title": title} for key, title in sorted(titles.items(), key=lambda each: each[1])]
+
+
+def _class(records: Records, class_id: str) -> dict[str, Any]:
+    record = records.classes[class_id]
+    notes = records.notes(class_id)
+    judges = records.judges_in(class_id)
+    is_released = signatures_of(notes, frozenset(judges)).is_released
+    signed = {card: each for card, each in standing_signatures(notes).items() if card in judges} if is_released else {}
+    return {
+        **record["class"],
+        "standard": standard_in(record)["key"],
+        "judges": record.get("judges"),
+        "method": record.get("method", "separate"),
+        "call_judges": record.get("call_judges") or [],
+        "study_office": bool(record.get("study_office")),
+        "study_judges": record.get("study_judges") or [],
+        "slips": record.get("slips") or [],
+        "stage": record.get("stage"),
+        "announced_at": record.get("announced_at"),
+        "divisions": record.get("divisions") or [],
+        "folded": record.get("folded"),
+        "strikes": record.get("strikes") or [],
+        "fixed": is_marked(notes),
+        "signed": {
+            card: {
+                "at": each["at"],
+                "numbers": each["numbers"],
+                "from_paper": _is_office(records, each["by"]),
+            }
+            for card, each in signed.items()
+        },
+        # Before all have signed nobody learns how many have.
+        "cards": {"signed": len(signed), "of": len(judges)},
+        "released": is_released,
+        "entries": [
+            {
+                "number": each.number,
+                "identification": each.identification,
+                "horse": (each.record or {}).get("horse"),
+                "exhibitor": (each.record or {}).get("exhibitor"),
+                "division": (each.record or {}).get("division"),
+                "gone": _gone(each.record) if each.is_gone else None,
+                "reads_as": each.known_as if each.known_as != each.number else None,
+            }
+            for each in horses_of(records, class_id)
+        ],
+    }
+
+
+def _gone(record: Record | None) -> Any:
+    return None if record is None else record.get("gone")
+
+
+def _is_office(records: Records, seat_id: str) -> bool:
+    seat = records.seats.get(seat_id)
+    return seat is not None and seat["role"] == "office"

@@ -1,0 +1,271 @@
+"""The office's plans for classes: made, changed, put in order, taken away, sent to the gate and the ring.
+
+A class can be changed while it is judged, but not from under those who judge it: once somebody has looked at a horse
+its standard and sexes stand, once a card is signed its lameness rule, and once all cards are in its judges and the
+method by which they are put together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Annotated, Any, Literal, NotRequired, cast
+
+from pydantic import Field
+from typing_extensions import TypedDict
+
+from nearside.engine.panel import Method, NoResult, panel_result
+from nearside.engine.shapes import DEFAULT_LAMENESS, Standard
+from nearside.show.asked import as_refusal, needed_text
+from nearside.show.classfile import LamenessRule, checked_class, standard_of
+from nearside.show.horses import is_marked, standing_signatures, written_cards
+from nearside.show.records import Asking, Planned, Records
+from nearside.show.refusals import Refusal
+from nearside.show.signing import signatures_of
+from nearside.show.standards import shipped_keys, shipped_standard
+from nearside.show.strict_json import Refused
+from nearside.store.protocol import Change, Record
+
+Stage = Literal["gate", "ring", "announced"]
+MOST_CLASSES = 400
+
+
+class ClassAsked(TypedDict):
+    id: str | None
+    title: str
+    standard: str | dict[str, Any]
+    sexes: list[str]
+    ages: list[str]
+    places: int
+    lameness: NotRequired[LamenessRule | None]
+    judges: NotRequired[list[str] | None]
+    method: NotRequired[Method]
+    call_judges: NotRequired[list[str]]
+    study_office: NotRequired[bool]
+
+
+class OneClass(TypedDict):
+    id: str
+
+
+class ClassesInOrder(TypedDict):
+    ids: Annotated[list[str], Field(max_length=MOST_CLASSES)]
+
+
+StageAsked = TypedDict("StageAsked", {"class": str, "stage": Stage | None})
+
+
+def plan_class(records: Records, _asking: Asking, asked: ClassAsked) -> Planned:
+    """A new class, or an old one changed."""
+    if asked["id"] is None:
+        record: Record = {"show": records.id, "position": next_position(records.classes), "class": {}}
+        class_id = new_class_id(records)
+    else:
+        class_id = asked["id"]
+        record = judged_class(records, class_id, "id")
+    fields, standard = _fields(records, asked, class_id)
+    judges = _judges(records, asked.get("judges"))
+    after = {
+        **record,
+        "class": fields,
+        "method": asked.get("method", "separate"),
+        "call_judges": list(asked.get("call_judges", [])),
+        "study_office": asked.get("study_office", False),
+        "judges": judges,
+    }
+    refuse_panel(records, after)
+    if asked["id"] is not None:
+        _refuse_fixed(records, record, after, standard)
+    return Planned([class_change(records, after)])
+
+
+def plan_class_gone(records: Records, asking: Asking, asked: OneClass) -> Planned:
+    """A class taken away that nobody judged."""
+    class_id = asked["id"]
+    record = judged_class(records, class_id, "id")
+    title = title_of(record)
+    if any(each["kind"] not in ("presence", "entry") for each in records.notes(class_id)):
+        raise Refusal("not_now", f"{title} has been judged: what is written of it stays, and so does the class.", "id")
+    for each in records.classes.values():
+        if (each.get("folded") or {}).get("into") == class_id:
+            raise Refusal("not_now", f"{title} has {title_of(each)} in it; it stays.", "id")
+    for each in records.championships.values():
+        if class_id in each["classes"]:
+            raise Refusal(
+                "not_now", f"The championship {each['title']} takes its horses; take it out there first.", "id"
+            )
+    return Planned([class_change(records, {**record, "gone": {"at": asking.now_ms}})])
+
+
+def plan_order(records: Records, _asking: Asking, asked: ClassesInOrder) -> Planned:
+    """The classes in another order."""
+    ids = asked["ids"]
+    if sorted(ids) != sorted(records.judged):
+        raise Refusal("bad_request", "ids: name each class of the show once; open the list of classes again.", "ids")
+    rest = [class_id for class_id in records.classes if class_id not in records.judged]
+    return Planned(
+        [
+            class_change(records, {**records.classes[class_id], "position": place})
+            for place, class_id in enumerate([*ids, *rest])
+            if records.classes[class_id]["position"] != place
+        ]
+    )
+
+
+def plan_stage(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Planned:
+    """Where a class is: not called yet, at the gate, in the ring, announced."""
+    record = judged_class(records, asked["class"], "class")
+    stage = asked["stage"]
+    if stage == "announced" and not is_released(records, asked["class"]):
+        raise Refusal(
+            "not_now", f"{title_of(record)} is not signed by all its judges yet; announce it after that.", "stage"
+        )
+    after = {**record, "stage": stage, "announced_at": asking.now_ms if stage == "announced" else None}
+    return Planned([class_change(records, after)] if record.get("stage") != stage else [])
+
+
+def judged_class(records: Records, class_id: str, where: str) -> Record:
+    """A class of the day. Raises: Refusal."""
+    record = records.judged.get(class_id)
+    if record is None:
+        raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", where)
+    return record
+
+
+def title_of(record: Record) -> str:
+    """A class as a sentence names it."""
+    return f"“{record['class']['title']}”"
+
+
+def class_change(records: Records, record: Record) -> Change:
+    """The record of a class put in place."""
+    return Change("classes", f"{records.id}/{record['class']['id']}", record)
+
+
+def next_position(table: Mapping[str, Record]) -> int:
+    """The position after the last."""
+    return max((each["position"] for each in table.values()), default=-1) + 1
+
+
+def new_class_id(records: Records) -> str:
+    """A short id that no class has or had, nor any note names."""
+    serial = len(records.classes) + 1
+    while f"c{serial}" in records.classes or records.notes(f"c{serial}"):
+        serial += 1
+    return f"c{serial}"
+
+
+def is_released(records: Records, class_id: str) -> bool:
+    """Whether every judge had signed at some moment: from then on the orders are known."""
+    return signatures_of(records.notes(class_id), frozenset(records.judges_in(class_id))).is_released
+
+
+def is_signed(records: Records, class_id: str) -> bool:
+    """Whether a judge's signature stands."""
+    return not set(records.judges_in(class_id)).isdisjoint(standing_signatures(records.notes(class_id)))
+
+
+def refuse_signed(records: Records, class_id: str, where: str = "class") -> None:
+    """Raises: Refusal where a card of the class is signed, for then nobody comes into the class or goes out of it."""
+    if is_signed(records, class_id):
+        title = title_of(records.classes[class_id])
+        raise Refusal(
+            "not_now",
+            f"A card of {title} is signed, so its horses stay as they are. A judge can take the signature back with a "
+            "reason; or strike the entry from the result.",
+            where,
+        )
+
+
+def refuse_panel(records: Records, record: Record) -> None:
+    """Raises: Refusal where the judges of a class can't be put together by its method."""
+    own = record.get("judges")
+    judges: Sequence[str] = records.judges() if own is None else own
+    call_judges = record["call_judges"]
+    if len(set(call_judges)) != len(call_judges) or not set(call_judges) <= set(judges):
+        raise Refusal("bad_request", "call_judges: each must be a judge of this class, named once.", "call_judges")
+    if record["method"] == "separate":
+        return
+    try:
+        panel_result([{"judge": each, "placing": []} for each in judges], record["method"], call_judges)
+    except NoResult as why:
+        raise Refusal("bad_request", f"method: {why}; choose its judges or another method.", "method") from None
+
+
+def own_standards(records: Records, besides: str | None = None) -> dict[str, Standard]:
+    """The standards of the show's own, by key, save those of one class."""
+    own = {}
+    for class_id, each in records.classes.items():
+        standard = each["class"]["standard"]
+        if class_id != besides and not isinstance(standard, str):
+            own[standard["key"]] = cast("Standard", standard)
+    return own
+
+
+def standard_in(record: Record) -> Standard:
+    """The whole standard of a class."""
+    return standard_of(record["class"]["standard"], "standard")
+
+
+def _fields(records: Records, asked: ClassAsked, class_id: str) -> tuple[dict[str, Any], Standard]:
+    standard: Any = asked["standard"]
+    own = own_standards(records)
+    if isinstance(standard, str):
+        standard = own.get(standard, standard)
+    fields = {
+        "id": class_id,
+        "title": needed_text(asked["title"], "title"),
+        "standard": standard,
+        "sexes": list(dict.fromkeys(asked["sexes"])),
+        "ages": list(dict.fromkeys(asked["ages"])),
+        "places": asked["places"],
+        "lameness": asked.get("lameness") or dict(DEFAULT_LAMENESS),
+    }
+    try:
+        checked, whole = checked_class(fields, "")
+    except Refused as refused:
+        raise as_refusal(refused) from None
+    key = whole["key"]
+    other = shipped_standard(key) if key in shipped_keys() else own_standards(records, class_id).get(key)
+    if other is not None and other != whole:
+        raise Refusal("bad_request", f"standard: another standard is called {key} here; rename yours.", "standard")
+    checked["standard"] = key if key in shipped_keys() else whole
+    return checked, whole
+
+
+def _judges(records: Records, asked: Sequence[str] | None) -> list[str] | None:
+    if asked is None:
+        return None
+    judges = records.judges()
+    if not asked or len(set(asked)) != len(asked) or not set(asked) <= set(judges):
+        raise Refusal("bad_request", "judges: name judges' seats of this show, each once, or all of them.", "judges")
+    return [each for each in judges if each in asked]
+
+
+def _refuse_fixed(records: Records, before: Record, after: Record, standard: Standard) -> None:
+    """Raises: Refusal where a change comes too late for those who judge the class."""
+    class_id = before["class"]["id"]
+    notes = records.notes(class_id)
+    old, new = before["class"], after["class"]
+    if is_marked(notes):
+        for field, is_same in (
+            ("standard", standard_in(before) == standard),
+            ("sexes", set(old["sexes"]) == set(new["sexes"])),
+        ):
+            if not is_same:
+                raise Refusal("not_now", f"{field}: horses are judged by it already, so it is fixed now.", field)
+    judges = records.judges_in(class_id)
+    staying = records.judges() if after["judges"] is None else after["judges"]
+    if not (written_cards(notes) & set(judges)) <= set(staying):
+        raise Refusal("not_now", "judges: a judge who has written on this class's card stays its judge.", "judges")
+    if is_signed(records, class_id) and old["lameness"] != new["lameness"]:
+        raise Refusal(
+            "not_now", "lameness: a card of the class is signed by this rule, so it is fixed now.", "lameness"
+        )
+    if is_released(records, class_id):
+        for field, is_same in (
+            ("judges", set(staying) == set(judges)),
+            ("method", before.get("method", "separate") == after["method"]),
+            ("call_judges", before.get("call_judges", []) == after["call_judges"]),
+        ):
+            if not is_same:
+                raise Refusal("not_now", f"{field}: all cards of this class are in, so it is fixed now.", field)

@@ -1,0 +1,224 @@
+"""The office's plans for classes that are too large or too small: split, merged into another, judged together.
+
+Only horses nobody judged come under another judging: a class that is folded into another one has nothing on its cards.
+The records of a folded class stay as they were, and whatever a phone without a signal still writes of it is kept with
+it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Annotated, Any
+
+from pydantic import Field
+from typing_extensions import TypedDict
+
+from nearside.show.asked import needed_text
+from nearside.show.horses import Horse, horses_of, is_marked, written_cards
+from nearside.show.office_classes import (
+    class_change,
+    judged_class,
+    new_class_id,
+    refuse_signed,
+    standard_in,
+    title_of,
+)
+from nearside.show.office_entries import brought_in, entry_change, horses_in, taken_out
+from nearside.show.records import Asking, Planned, Records
+from nearside.show.refusals import Refusal
+from nearside.store.protocol import Change, Record
+
+SplitAsked = TypedDict(
+    "SplitAsked",
+    {"class": str, "title": str, "numbers": Annotated[list[str], Field(min_length=1, max_length=500)]},
+)
+MergeAsked = TypedDict("MergeAsked", {"class": str, "into": str})
+
+
+class CombineAsked(TypedDict):
+    classes: Annotated[list[str], Field(min_length=2, max_length=8)]
+    title: str
+
+
+def plan_split(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Planned:
+    """Some horses of a class in a new class of the same kind, right behind it."""
+    class_id = asked["class"]
+    record = judged_class(records, class_id, "class")
+    if record.get("divisions"):
+        raise Refusal("not_now", f"{title_of(record)} is placed in divisions already.", "class")
+    refuse_signed(records, class_id)
+    horses = horses_in(records, class_id, asked["numbers"], "numbers")
+    if len(horses) == len(_in_class(records, class_id)):
+        raise Refusal("bad_request", "numbers: leave at least one horse in the class.", "numbers")
+    new_id = new_class_id(records)
+    fields = {**record["class"], "id": new_id, "title": needed_text(asked["title"], "title")}
+    new = {**_blank(record), "class": fields}
+    out = taken_out(records, asking, class_id, horses, {"why": "split", "to": new_id})
+    changes = [*_placed_behind(records, record, new), *out.changes, *_as_entries(records, new_id, horses, None)]
+    return Planned(changes, out.notes)
+
+
+def plan_merge(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Planned:
+    """A class nobody judged yet, folded into another one: its horses are judged and placed there."""
+    class_id, into = asked["class"], asked["into"]
+    record = judged_class(records, class_id, "class")
+    target = judged_class(records, into, "into")
+    if class_id == into:
+        raise Refusal("bad_request", "into: choose another class than the one that is folded in.", "into")
+    for each, where in ((record, "class"), (target, "into")):
+        if each.get("divisions"):
+            raise Refusal("not_now", f"{title_of(each)} is placed in divisions; it stays as it is.", where)
+    _refuse_judged(records, record, "class")
+    refuse_signed(records, into, "into")
+    if standard_in(record) != standard_in(target):
+        raise Refusal("not_now", "The two classes have different standards; give them one standard first.", "into")
+    fields = _joined([target, record], target["class"])
+    if is_marked(records.notes(into)) and fields["sexes"] != target["class"]["sexes"]:
+        raise Refusal(
+            "not_now", f"{title_of(target)} is being judged, so its sexes are fixed: none come in now.", "into"
+        )
+    plan = brought_in(records, asking, into, _in_class(records, class_id), None)
+    changes = [
+        class_change(records, {**target, "class": fields}),
+        class_change(records, {**record, "stage": None, "folded": {"into": into, "how": "merged"}}),
+        *_in_championships(records, [class_id], into),
+        *plan.changes,
+    ]
+    return Planned(changes, plan.notes)
+
+
+def plan_combine(records: Records, _asking: Asking, asked: CombineAsked) -> Planned:
+    """Classes judged together and placed apart: a new class, each of the old ones a division of it."""
+    ids = asked["classes"]
+    parts = [judged_class(records, class_id, "classes") for class_id in ids]
+    if len(set(ids)) != len(ids):
+        raise Refusal("bad_request", "classes: name each class once.", "classes")
+    first = parts[0]
+    for each in parts:
+        if each.get("divisions"):
+            raise Refusal("not_now", f"{title_of(each)} is placed in divisions already.", "classes")
+        _refuse_judged(records, each, "classes")
+        for what, is_same in (
+            ("standards", standard_in(each) == standard_in(first)),
+            ("judges", each.get("judges") == first.get("judges")),
+            ("methods", [each.get(field) for field in _METHOD] == [first.get(field) for field in _METHOD]),
+            ("lameness rules", each["class"]["lameness"] == first["class"]["lameness"]),
+        ):
+            if not is_same:
+                raise Refusal(
+                    "not_now",
+                    f"{title_of(first)} and {title_of(each)} have different {what}; make them the same.",
+                    "classes",
+                )
+    new_id = new_class_id(records)
+    fields = _joined(parts, {**first["class"], "id": new_id, "title": needed_text(asked["title"], "title")})
+    fields["places"] = max(each["class"]["places"] for each in parts)
+    new = {
+        **_blank(first),
+        "class": fields,
+        "study_office": all(each.get("study_office") for each in parts),
+        "divisions": [{"id": each["class"]["id"], "title": each["class"]["title"]} for each in parts],
+        **{
+            field: [seat for seat in first.get(field) or () if all(seat in (each.get(field) or ()) for each in parts)]
+            for field in ("study_judges", "slips")
+        },
+    }
+    horses = {class_id: _in_class(records, class_id) for class_id in ids}
+    _refuse_doubled(horses)
+    entries: list[Change] = []
+    for class_id, own in horses.items():
+        entries += _as_entries(records, new_id, own, class_id, len(entries))
+    folded = {"into": new_id, "how": "combined"}
+    return Planned(
+        [
+            *_placed_behind(records, first, new),
+            *(class_change(records, {**each, "stage": None, "folded": folded}) for each in parts),
+            *_in_championships(records, ids, new_id),
+            *entries,
+        ]
+    )
+
+
+_METHOD = ("method", "call_judges")
+
+
+def _in_class(records: Records, class_id: str) -> list[Horse]:
+    return [each for each in horses_of(records, class_id) if not each.is_gone]
+
+
+def _blank(record: Record) -> Record:
+    """What a new class has of the one it is made from: who judges it and how, not what happened in it."""
+    fields = ("show", "position", "judges", "method", "call_judges", "study_office", "study_judges", "slips")
+    return {field: record[field] for field in fields if field in record}
+
+
+def _joined(parts: Sequence[Record], fields: Mapping[str, Any]) -> dict[str, Any]:
+    """The fields of a class whose horses are of all these classes."""
+    return {
+        **fields,
+        **{
+            name: list(dict.fromkeys(each for part in parts for each in part["class"][name]))
+            for name in ("sexes", "ages")
+        },
+    }
+
+
+def _as_entries(
+    records: Records, class_id: str, horses: Sequence[Horse], division: str | None, start: int = 0
+) -> list[Change]:
+    """The records of horses in a class that is new."""
+    return [
+        entry_change(
+            records,
+            {
+                "show": records.id,
+                "class": class_id,
+                "position": place,
+                "number": each.known_as,
+                "identification": each.identification,
+                "horse": (each.record or {}).get("horse"),
+                "exhibitor": (each.record or {}).get("exhibitor"),
+                "division": division,
+            },
+        )
+        for place, each in enumerate(horses, start)
+    ]
+
+
+def _placed_behind(records: Records, record: Record, new: Record) -> list[Change]:
+    """A new class right behind another one; those after it go on one place."""
+    behind = record["position"] + 1
+    later = [each for each in records.classes.values() if each["position"] >= behind]
+    return [
+        class_change(records, {**new, "position": behind}),
+        *(class_change(records, {**each, "position": each["position"] + 1}) for each in later),
+    ]
+
+
+def _in_championships(records: Records, gone: Sequence[str], into: str) -> list[Change]:
+    """Championships take their horses from the class that is judged instead."""
+    changes = []
+    for key, each in records.championships.items():
+        classes = list(dict.fromkeys(into if class_id in gone else class_id for class_id in each["classes"]))
+        if classes != each["classes"]:
+            changes.append(Change("championships", f"{records.id}/{key}", {**each, "classes": classes}))
+    return changes
+
+
+def _refuse_judged(records: Records, record: Record, where: str) -> None:
+    class_id = record["class"]["id"]
+    if written_cards(records.notes(class_id)):
+        title = title_of(record)
+        raise Refusal("not_now", f"{title} is being judged: what is noted of its horses would be lost to them.", where)
+
+
+def _refuse_doubled(horses: Mapping[str, Sequence[Horse]]) -> None:
+    seen: set[str] = set()
+    for each in (horse for own in horses.values() for horse in own):
+        if each.known_as in seen:
+            raise Refusal(
+                "not_now",
+                f"{each.known_as} is in two of these classes; take it out of one, or put its number right.",
+                "classes",
+            )
+        seen.add(each.known_as)

@@ -1,0 +1,168 @@
+"""The office's plans for seats: added, renamed, given a new code, taken away.
+
+Who has written on a card keeps it: a seat whose card holds notes stays, and a scribe who has written for a judge writes
+for no other one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+
+from typing_extensions import TypedDict
+
+from nearside.show.asked import NAME_AT_MOST, needed_text
+from nearside.show.codes import new_code
+from nearside.show.horses import written_cards
+from nearside.show.office_classes import class_change, next_position, title_of
+from nearside.show.opening import letters
+from nearside.show.records import Asking, Planned, Records
+from nearside.show.refusals import Refusal
+from nearside.show.seats import Role, Seat
+from nearside.store.protocol import Change, Record
+
+MOST_SEATS = 200
+SINGLE_ROLES = ("office", "steward", "announcer")
+
+
+class SeatAsked(TypedDict):
+    id: str | None
+    role: Role
+    name: str
+    judge: str | None
+
+
+class OneSeat(TypedDict):
+    id: str
+
+
+def plan_seat(records: Records, _asking: Asking, asked: SeatAsked) -> Planned:
+    """A new seat with a code of its own, or an old one with another name or judge."""
+    name = needed_text(asked["name"], "name", NAME_AT_MOST)
+    judge = _judge(records, asked)
+    if asked["id"] is None:
+        return _new_seat(records, asked["role"], name, judge)
+    record = seat_record(records, asked["id"])
+    if record["role"] != asked["role"]:
+        raise Refusal("not_now", "role: a seat keeps its role; add another seat for the other task.", "role")
+    after = {**record, "name": name}
+    if record["role"] == "scribe" and record["card"] != judge:
+        if any(each["by"] == record["id"] for each in records.every_note()):
+            raise Refusal(
+                "not_now",
+                "judge: this scribe has written for another judge, and has read that judge's card. Add another scribe.",
+                "judge",
+            )
+        after["card"] = judge
+    if record["role"] == "trainee" and record["shadows"] != judge:
+        _refuse_written(records, record, "judge")
+        after["shadows"] = judge
+    return Planned([_seat_change(records, after)] if after != record else [])
+
+
+def plan_seat_code(records: Records, asking: Asking, asked: OneSeat) -> Planned:
+    """A new code for a seat. Its devices have to join again; the one that asks stays."""
+    record = seat_record(records, asked["id"])
+    changes = [_seat_change(records, {**record, "code": _code(records)})]
+    return Planned(changes + _turned_away(records, record["id"], asking.device))
+
+
+def plan_seat_gone(records: Records, asking: Asking, asked: OneSeat) -> Planned:
+    """A seat taken away, and its devices turned away."""
+    record = seat_record(records, asked["id"])
+    seat_id = record["id"]
+    if seat_id == asking.seat:
+        raise Refusal("not_now", "This is your own seat; only another office seat can take it away.", "id")
+    for each in records.seated.values():
+        if each["id"] != seat_id and seat_id in (each["card"], each["shadows"]):
+            raise Refusal("not_now", f"{each['name']} belongs to this judge; take that seat away first.", "id")
+    if record["card"] == seat_id:
+        _refuse_written(records, record, "id")
+    changes = [_seat_change(records, {**record, "gone": {"at": asking.now_ms}})]
+    for each in records.judged.values():
+        if each.get("judges") == [seat_id]:
+            raise Refusal("not_now", f"{title_of(each)} has no other judge; give it one first.", "id")
+        after = {
+            field: [judge for judge in each[field] if judge != seat_id]
+            for field in ("judges", "call_judges", "study_judges", "slips")
+            if seat_id in (each.get(field) or ())
+        }
+        changes += [class_change(records, {**each, **after})] if after else []
+    for championship in records.championships.values():
+        if championship["judge"] == seat_id:
+            raise Refusal("not_now", f"The championship {championship['title']} has no other judge.", "id")
+    return Planned(changes + _turned_away(records, seat_id, None))
+
+
+def seat_record(records: Records, seat_id: str, where: str = "id") -> Record:
+    """A seat there is. Raises: Refusal."""
+    record = records.seated.get(seat_id)
+    if record is None:
+        raise Refusal("unknown_seat", "This show has no such seat; open the list of seats again.", where)
+    return record
+
+
+def _new_seat(records: Records, role: Role, name: str, judge: str | None) -> Planned:
+    if len(records.seats) >= MOST_SEATS:
+        raise Refusal("not_now", f"A show has {MOST_SEATS} seats at most.", "role")
+    seat_id = _free_id(records, role)
+    card = seat_id if role in ("judge", "trainee") else judge if role == "scribe" else None
+    seat = Seat(seat_id, records.id, role, name, card, judge if role == "trainee" else None)
+    record = {**asdict(seat), "code": _code(records), "position": next_position(records.seats)}
+    changes = [_seat_change(records, record)]
+    if role == "judge":
+        # A new judge comes to the classes that wait, not to those that are being judged.
+        for class_id, each in records.judged.items():
+            judges = records.judges_in(class_id)
+            if each.get("judges") is None and judges and written_cards(records.notes(class_id)):
+                changes.append(class_change(records, {**each, "judges": judges}))
+    return Planned(changes)
+
+
+def _free_id(records: Records, role: Role) -> str:
+    """An id no seat of the show has or had: its notes would be taken for the other one's."""
+    if role in SINGLE_ROLES and role not in records.seats:
+        return role
+    place = 0
+    while (seat_id := f"{role}-{letters(place)}") in records.seats:
+        place += 1
+    return seat_id
+
+
+def _judge(records: Records, asked: SeatAsked) -> str | None:
+    judge = asked["judge"]
+    if asked["role"] not in ("scribe", "trainee"):
+        if judge is not None:
+            raise Refusal("bad_request", "judge: only a scribe or a trainee belongs to a judge; leave it out.", "judge")
+        return None
+    if judge is None and asked["role"] == "trainee":
+        return None
+    if judge not in records.judges():
+        raise Refusal("bad_request", "judge: choose the judge this seat belongs to.", "judge")
+    return judge
+
+
+def _refuse_written(records: Records, record: Record, where: str) -> None:
+    if any(each.get("card") == record["card"] for each in records.every_note()):
+        raise Refusal(
+            "not_now",
+            f"{record['name']} has a card with notes on it, which stay. For another device give it a new code.",
+            where,
+        )
+
+
+def _turned_away(records: Records, seat_id: str, but: str | None) -> list[Change]:
+    return [
+        Change("devices", key, {**each, "revoked": True})
+        for key, each in records.devices.items()
+        if each["seat"] == seat_id and key != but and not each["revoked"]
+    ]
+
+
+def _seat_change(records: Records, record: Record) -> Change:
+    return Change("seats", f"{records.id}/{record['id']}", record)
+
+
+def _code(records: Records) -> str:
+    while (code := new_code()) in records.codes:
+        pass
+    return code

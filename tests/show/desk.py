@@ -1,0 +1,86 @@
+"""The show table of the small show: commands as the office's page sends them, and the state it gets back."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from nearside.show.office import office_for
+from nearside.show.office_commands import planned
+from nearside.show.records import Asking
+from nearside.show.refusals import Refusal
+from nearside.store.protocol import Change
+from tests.show.ground import SEATS, Ground, small_show
+
+ASKING = Asking("office", "the office's device", 1764061300000)
+NO_NAMES = {"identification": None, "horse": None, "exhibitor": None, "division": None}
+MARES = {
+    "id": None,
+    "title": "Hunter type mares",
+    "standard": "hunter-type",
+    "sexes": ["mare"],
+    "ages": ["three", "aged"],
+    "places": 6,
+}
+
+
+class Desk:
+    """The office at work in a running show."""
+
+    def __init__(self, ground: Ground) -> None:
+        self.ground = ground
+        self.asking = ASKING
+
+    def state(self) -> dict[str, Any]:
+        records = self.ground.ground.records(self.ground.show)
+        devices = self.ground.ground.devices_of(self.ground.show)
+        state: dict[str, Any] = json.loads(json.dumps(office_for(records, devices, lambda code: f"/#join={code}")))
+        return state
+
+    def ask(self, command: str, **body: Any) -> dict[str, Any]:
+        plan = planned(command, body, self.asking)
+        self.ground.runner.run(self.ground.ground.change(self.ground.show, plan))
+        return self.state()
+
+    def refused(self, command: str, **body: Any) -> Refusal:
+        """The refusal of a command, which changed nothing and woke nobody."""
+        before = self.state()
+        listener = self.ground.show.bell.listen("a device", self.ground.show.seats["office"])
+        with pytest.raises(Refusal) as refusal:
+            self.ask(command, **body)
+        assert self.state() == before
+        assert not listener.wake.is_set()
+        self.ground.show.bell.forget(listener)
+        return refusal.value
+
+    def class_(self, class_id: str = "c1") -> dict[str, Any]:
+        found: dict[str, Any] = next(each for each in self.state()["classes"] if each["id"] == class_id)
+        return found
+
+    def entry(self, number: str, class_id: str = "c1") -> dict[str, Any]:
+        found: dict[str, Any] = next(each for each in self.class_(class_id)["entries"] if each["number"] == number)
+        return found
+
+    def numbers(self, class_id: str = "c1") -> list[str]:
+        return [each["number"] for each in self.class_(class_id)["entries"] if each["gone"] is None]
+
+    def seat(self, seat_id: str) -> dict[str, Any]:
+        found: dict[str, Any] = next(each for each in self.state()["seats"] if each["id"] == seat_id)
+        return found
+
+
+@contextmanager
+def desk(
+    data: Path,
+    seats: Sequence[str] = SEATS,
+    files: Sequence[dict[str, Any]] | None = None,
+    changes: Sequence[Change] = (),
+) -> Iterator[Desk]:
+    """The small show with its office at work."""
+    with small_show(data, seats, files, changes) as ground:
+        yield Desk(ground)

@@ -1,0 +1,108 @@
+"""The office over HTTP: the whole show for its own seat alone, each change at once, each refusal with its status."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from nearside.show.office_commands import COMMANDS
+from tests.show.desk import MARES
+from tests.show.ground import IDS, note
+from tests.web.house import house
+
+
+def test_the_office_sees_the_whole_show_with_a_link_for_each_seat(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        web.token("judge-a")
+        answer = web.get("/api/office", "office")
+        state = answer.json()
+        assert state["format"] == "nearside-office/1"
+        assert {"key": "stock-type", "title": "Stock type"} in state["standards"]
+        assert [each["id"] for each in state["seats"]] == list(IDS)
+        assert state["seats"][3] == {
+            "id": "scribe-a",
+            "role": "scribe",
+            "name": "Scribe A",
+            "card": "judge-a",
+            "shadows": None,
+            "code": web.codes["scribe-a"],
+            "link": f"http://127.0.0.1:8470/#join={web.codes['scribe-a']}",
+        }
+        assert {each["seat"] for each in state["devices"]} == {"judge-a", "office"}
+        # Codes beside what people typed are not packed: the length of a packed answer tells of what is in it.
+        assert answer.headers.get("content-encoding") is None
+        assert answer.headers["cache-control"] == "no-store"
+
+
+def test_links_go_by_the_name_the_show_is_reached_by(tmp_path: Path) -> None:
+    with house(tmp_path, public_url="https://show.example/") as web:
+        state = web.get("/api/office", "office", headers={"Host": "show.example"}).json()
+        assert state["seats"][0]["link"] == f"https://show.example/#join={web.codes['office']}"
+
+
+def test_a_command_answers_the_new_state_and_wakes_everybody(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        listener = web.show.bell.listen(web.ground.device(web.token("judge-a")).id, web.show.seats["judge-a"])
+        answer = web.post("/api/office/class", "office", json=MARES)
+        assert answer.status_code == 200
+        assert answer.json() == web.get("/api/office", "office").json()
+        assert answer.json()["classes"][-1]["title"] == MARES["title"]
+        assert listener.wake.is_set()
+        assert web.get("/api/day", "judge-a").json()["classes"][-1]["title"] == MARES["title"]
+
+
+def test_only_the_office_sees_it_and_changes_anything(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        before = web.get("/api/office", "office").json()["classes"]
+        for seat in (*(each for each in IDS if each != "office"), None):
+            status = 403 if seat else 401
+            assert web.get("/api/office", seat).status_code == status
+            for command in COMMANDS:
+                assert web.post(f"/api/office/{command}", seat, json={}).status_code == status
+        assert web.get("/api/office", "office").json()["classes"] == before
+
+
+@pytest.mark.parametrize(
+    ("command", "body", "status", "code", "where"),
+    [
+        ("nothing", {}, 404, "unknown_command", None),
+        ("class", {}, 400, "bad_request", "id"),
+        ("class", [], 400, "bad_request", None),
+        ("class-gone", {"id": "c9"}, 404, "unknown_class", "id"),
+        ("stage", {"class": "c1", "stage": "announced"}, 409, "not_now", "stage"),
+        ("seat-gone", {"id": "nobody"}, 404, "unknown_seat", "id"),
+        ("strike", {"class": "c1", "number": "99", "reason": "late"}, 404, "unknown_entry", "number"),
+        ("championship-gone", {"id": "ch1"}, 404, "unknown_championship", "id"),
+    ],
+)
+def test_a_refusal_says_where_with_a_fitting_status(
+    tmp_path: Path, command: str, body: Any, status: int, code: str, where: str | None
+) -> None:
+    with house(tmp_path) as web:
+        answer = web.post(f"/api/office/{command}", "office", json=body)
+        assert answer.status_code == status
+        told = answer.json()["error"]
+        assert (told["code"], told["where"]) == (code, where)
+        assert told["sentence"].endswith(".")
+
+
+def test_what_is_not_json_is_refused(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        for body in (b"", b"{", b"\xff", b'{"title": "a", "title": "b"}', b'{"title": "\\ud800"}'):
+            answer = web.post("/api/office/show", "office", content=body, headers={"Content-Type": "application/json"})
+            assert (answer.status_code, answer.json()["error"]["code"]) == (400, "bad_request")
+        assert web.post("/api/office/show", "office", data={"title": "x"}).status_code == 400
+
+
+def test_a_seat_s_new_code_turns_its_devices_away_but_not_the_one_that_asks(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        web.push("judge-a", note("mark", "judge-a"))
+        state = web.post("/api/office/seat-code", "office", json={"id": "judge-a"}).json()
+        assert web.get("/api/day", "judge-a").json()["error"]["code"] == "revoked"
+        code = next(each["code"] for each in state["seats"] if each["id"] == "judge-a")
+        assert web.post("/api/join", json={"code": web.codes["judge-a"]}).status_code == 403
+        assert web.post("/api/join", json={"code": code}).status_code == 200
+        assert web.post("/api/office/seat-code", "office", json={"id": "office"}).status_code == 200
+        assert web.get("/api/office", "office").status_code == 200
