@@ -12,7 +12,10 @@ from typing import Any, cast
 
 from nearside.engine.merging import is_empty, merge
 from nearside.engine.shapes import Entry, Note
+from nearside.show.log import LATE
 from nearside.show.records import Records
+from nearside.show.seats import NO_SIGNATURES
+from nearside.show.signing import standing_on
 from nearside.store.protocol import Record
 
 NoteLike = Mapping[str, Any]
@@ -77,7 +80,7 @@ def standing_signatures(notes: Iterable[NoteLike]) -> dict[str, Note]:
     by_card: dict[str, list[Note]] = {}
     entered: list[Note] = []
     for each in notes:
-        if each["kind"] == "sign" and "_late" not in each:
+        if each["kind"] == "sign" and LATE not in each:
             by_card.setdefault(each["card"], []).append(cast("Note", each))
         elif each["kind"] == "entry":
             entered.append(cast("Note", each))
@@ -88,6 +91,17 @@ def standing_signatures(notes: Iterable[NoteLike]) -> dict[str, Note]:
         if not is_empty(used):
             signed[card] = used
     return signed
+
+
+def is_released(notes: Iterable[NoteLike], judges: frozenset[str]) -> bool:
+    """Whether every judge's signature stood at some moment: from then on the orders are known."""
+    signs: dict[str, list[dict[str, Any]]] = {}
+    known = NO_SIGNATURES
+    for each in notes:
+        if each["kind"] == "sign" and LATE not in each:
+            signs.setdefault(each["card"], []).append(dict(each))
+            known = known.after(frozenset(card for card in signs if standing_on(card, signs[card])), judges)
+    return known.is_released
 
 
 def written_cards(notes: Iterable[NoteLike]) -> set[str]:

@@ -8,10 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from nearside.show.horses import horses_of, is_marked, standing_signatures
+from nearside.show.horses import horses_of, is_marked, is_released, standing_signatures
 from nearside.show.office_classes import own_standards, standard_in
 from nearside.show.records import Records
-from nearside.show.signing import signatures_of
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.store.protocol import Record
 
@@ -49,8 +48,8 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
     record = records.classes[class_id]
     notes = records.notes(class_id)
     judges = records.judges_in(class_id)
-    is_released = signatures_of(notes, frozenset(judges)).is_released
-    signed = {card: each for card, each in standing_signatures(notes).items() if card in judges} if is_released else {}
+    released = is_released(notes, frozenset(judges))
+    signed = {card: each for card, each in standing_signatures(notes).items() if card in judges} if released else {}
     return {
         **record["class"],
         "standard": standard_in(record)["key"],
@@ -76,7 +75,7 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
         },
         # Before all have signed nobody learns how many have.
         "cards": {"signed": len(signed), "of": len(judges)},
-        "released": is_released,
+        "released": released,
         "entries": [
             {
                 "number": each.number,

@@ -17,10 +17,9 @@ from nearside.engine.panel import Method, NoResult, panel_result
 from nearside.engine.shapes import DEFAULT_LAMENESS, Standard
 from nearside.show.asked import as_refusal, needed_text
 from nearside.show.classfile import LamenessRule, checked_class, standard_of
-from nearside.show.horses import is_marked, standing_signatures, written_cards
+from nearside.show.horses import is_marked, is_released, standing_signatures, written_cards
 from nearside.show.records import Asking, Planned, Records
 from nearside.show.refusals import Refusal
-from nearside.show.signing import signatures_of
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.show.strict_json import Refused
 from nearside.store.protocol import Change, Record
@@ -115,7 +114,7 @@ def plan_stage(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
     """Where a class is: not called yet, at the gate, in the ring, announced."""
     record = judged_class(records, asked["class"], "class")
     stage = asked["stage"]
-    if stage == "announced" and not is_released(records, asked["class"]):
+    if stage == "announced" and not all_signed(records, asked["class"]):
         raise Refusal(
             "not_now", f"{title_of(record)} is not signed by all its judges yet; announce it after that.", "stage"
         )
@@ -154,9 +153,9 @@ def new_class_id(records: Records) -> str:
     return f"c{serial}"
 
 
-def is_released(records: Records, class_id: str) -> bool:
-    """Whether every judge had signed at some moment: from then on the orders are known."""
-    return signatures_of(records.notes(class_id), frozenset(records.judges_in(class_id))).is_released
+def all_signed(records: Records, class_id: str) -> bool:
+    """Whether every judge of a class had signed at some moment."""
+    return is_released(records.notes(class_id), frozenset(records.judges_in(class_id)))
 
 
 def is_signed(records: Records, class_id: str) -> bool:
@@ -261,7 +260,7 @@ def _refuse_fixed(records: Records, before: Record, after: Record, standard: Sta
         raise Refusal(
             "not_now", "lameness: a card of the class is signed by this rule, so it is fixed now.", "lameness"
         )
-    if is_released(records, class_id):
+    if all_signed(records, class_id):
         for field, is_same in (
             ("judges", set(staying) == set(judges)),
             ("method", before.get("method", "separate") == after["method"]),
