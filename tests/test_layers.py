@@ -20,7 +20,8 @@ MAY_IMPORT = {
     "show": {"show", "engine", "store", "settings"},
     "web": {"web", "show", "store", "engine", "settings", ""},
     "settings": set[str](),
-    "cli": {"web", "show", "engine", "settings", ""},
+    "record": {"show", "store", "settings"},
+    "cli": {"web", "show", "engine", "settings", "record", ""},
     "__main__": {"cli"},
     "__init__": set[str](),
 }

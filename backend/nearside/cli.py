@@ -1,5 +1,5 @@
 """The command line: `place`, `reasons`, `panel`, `standard check` on files, `score` on what is typed; `serve`, `open`,
-`add`, `seats`, `demo` of the server.
+`add`, `seats`, `demo` of the server; `verify` of the record of a show.
 
 Refuses bad input with one line on standard error and exit status 2, and writes nothing else. The server's modules are
 only imported for the commands that need them.
@@ -61,6 +61,10 @@ def _parser(given: Sequence[str]) -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"nearside {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
     _add_file_commands(commands)
+    if not given or given[0] not in commands.choices:
+        from nearside import record
+
+        record.add_commands(commands)
     if not given or given[0] not in commands.choices:
         from nearside.web.serve import add_commands
 

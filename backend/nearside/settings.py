@@ -12,6 +12,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 DEFAULT_PORT = 8470
+DEFAULT_DATA = Path("data")
 
 
 class BadSetting(ValueError):

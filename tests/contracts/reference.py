@@ -8,7 +8,7 @@ object that outlives them, so that they can be "opened again".
 import json
 from collections.abc import Sequence
 
-from nearside.store.protocol import Change, Note, NoteUnfit, Page, Receipt, Record, RecordUnfit, StoreClosed
+from nearside.store.protocol import Change, Complete, Note, NoteUnfit, Page, Receipt, Record, RecordUnfit, StoreClosed
 
 TABLES = ("shows", "classes", "entries", "championships", "seats", "devices")
 
@@ -16,14 +16,15 @@ TABLES = ("shows", "classes", "entries", "championships", "seats", "devices")
 class MemoryNoteStore:
     """A list of notes as JSON text."""
 
-    def __init__(self, texts: list[str]) -> None:
+    def __init__(self, texts: list[str], complete: Complete | None = None) -> None:
         self.texts = texts
+        self.complete = complete
         self.is_open = True
 
     def append(self, notes: Sequence[Note]) -> list[Receipt]:
         self._check_open()
         held = {note["id"]: note for note in map(json.loads, self.texts)}
-        fresh: list[str] = []
+        fresh: list[Note] = []
         receipts: list[Receipt] = []
         for note in notes:
             text = _as_text(note)
@@ -32,12 +33,14 @@ class MemoryNoteStore:
                     raise NoteUnfit(f"no {field}")
             if note["id"] not in held:
                 held[note["id"]] = json.loads(text)
-                fresh.append(text)
+                fresh.append(json.loads(text))
                 receipts.append(Receipt(note["id"], "kept"))
             else:
                 is_same = _sent(held[note["id"]]) == _sent(note)
                 receipts.append(Receipt(note["id"], "known" if is_same else "clash"))
-        self.texts.extend(fresh)
+        if fresh and self.complete is not None:
+            self.complete(self, fresh)
+        self.texts.extend(map(_as_text, fresh))
         return receipts
 
     def since(self, cursor: int, limit: int) -> Page:

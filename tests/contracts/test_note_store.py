@@ -2,9 +2,9 @@
 
 import tempfile
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 import pytest
 from hypothesis import settings
@@ -12,19 +12,23 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule, run_state_machine_as_test
 
 from nearside.store.notes import TinyNoteStore
-from nearside.store.protocol import Note, NoteStore, NoteUnfit, Receipt, StoreClosed
+from nearside.store.protocol import Complete, Note, NoteStore, NoteUnfit, Receipt, StoreClosed
 from tests.contracts.reference import MemoryNoteStore
 
-Opener = Callable[[], NoteStore]
+
+class Opener(Protocol):
+    """Opens a store, again if need be."""
+
+    def __call__(self, complete: Complete | None = None) -> NoteStore: ...
 
 
 def tiny(folder: Path) -> Opener:
-    return lambda: TinyNoteStore(folder / "show.journal")
+    return lambda complete=None: TinyNoteStore(folder / "show.journal", complete=complete)
 
 
 def memory(folder: Path) -> Opener:  # noqa: ARG001
     texts: list[str] = []
-    return lambda: MemoryNoteStore(texts)
+    return lambda complete=None: MemoryNoteStore(texts, complete)
 
 
 IMPLEMENTATIONS = {"tiny": tiny, "memory": memory}
@@ -104,6 +108,39 @@ def test_the_servers_own_fields_are_kept_and_given_back_and_make_no_other_note(o
 def test_the_servers_own_fields_are_of_the_note_and_not_of_what_is_in_it(store: NoteStore) -> None:
     store.append([mark("n1", more={"_a": 1})])
     assert store.append([mark("n1", more={"_a": 2})]) == [Receipt("n1", "clash")]
+
+
+def test_new_notes_are_completed_once_in_the_order_of_the_log_with_all_before_them_readable(
+    open_store: Opener,
+) -> None:
+    groups: list[tuple[int, list[str]]] = []
+
+    def complete(store: NoteStore, fresh: Sequence[Note]) -> None:
+        groups.append((store.head(), [each["id"] for each in fresh]))
+        for each in fresh:
+            each["_after"] = len(store.of_class("c1"))
+
+    store = open_store(complete)
+    sent = [mark("b"), mark("a")]
+    store.append(sent)
+    store.append([mark("b"), mark("c"), mark("c"), mark("a", degree=-1)])
+    store.append([mark("a")])
+    assert groups == [(0, ["b", "a"]), (2, ["c"])]
+    assert store.of_class("c1") == [mark("b", _after=0), mark("a", _after=0), mark("c", _after=2)]
+    assert sent == [mark("b"), mark("a")]
+    assert store.append([mark("c")]) == [Receipt("c", "known")]
+    store.close()
+
+
+def test_a_group_that_cannot_be_completed_is_not_kept(open_store: Opener) -> None:
+    def complete(_store: NoteStore, _fresh: Sequence[Note]) -> None:
+        raise LookupError
+
+    store = open_store(complete)
+    with pytest.raises(LookupError):
+        store.append([mark("a")])
+    assert store.head() == 0
+    store.close()
 
 
 def test_an_id_is_unique_over_the_whole_show_and_not_only_in_its_class(store: NoteStore) -> None:

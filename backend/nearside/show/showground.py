@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from nearside.engine.shapes import ClassFile, Standard
+from nearside.show.chain import Chain
 from nearside.show.classfile import same_content
 from nearside.show.codes import Throttle, digest, new_token, tidy_code
 from nearside.show.opening import OpenedSeat, adding_changes, new_secret, notes_with_cards, opening_changes
@@ -28,7 +29,7 @@ from nearside.show.seats import Seat
 from nearside.show.strict_json import shown
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.notes import TinyNoteStore
-from nearside.store.protocol import Catalogue, Change, NoteStore, Record, StoreError
+from nearside.store.protocol import Catalogue, Change, NoteStore, Record, StoreError, as_sent
 
 NOT_JOINED = "This device has no seat yet. Type the code from the show office, or open its link."
 REVOKED = "The show office has taken this device off its seat. Ask there for a code to join again."
@@ -82,7 +83,7 @@ class Showground:
         """The showground kept in a folder. Raises: StoreError, CannotOpen."""
         catalogue = TinyCatalogue(catalogue_path(data))
         try:
-            return cls(catalogue, lambda show_id: TinyNoteStore(notes_path(data, show_id)))
+            return cls(catalogue, lambda show_id: open_notes(data, show_id))
         except BaseException:
             catalogue.close()
             raise
@@ -281,6 +282,11 @@ def notes_path(data: Path, show_id: str) -> Path:
     return data / "shows" / f"{show_id}.notes"
 
 
+def open_notes(data: Path, show_id: str) -> TinyNoteStore:
+    """The log of a show, each class's notes a chain. Raises: StoreError."""
+    return TinyNoteStore(notes_path(data, show_id), complete=Chain(show_id).complete)
+
+
 def open_in_folder(
     data: Path,
     show_id: str,
@@ -336,12 +342,12 @@ def _show_asked(catalogue: Catalogue, show_id: str | None) -> Record:
 
 def _append(data: Path, show_id: str, notes: Sequence[dict[str, Any]]) -> None:
     """Put notes into a show's log. Raises: CannotOpen where one is in it with other content; then none is put there."""
-    store = TinyNoteStore(notes_path(data, show_id))
+    store = open_notes(data, show_id)
     try:
         held: dict[str, dict[str, Any]] = {}
         page = store.since(0, 500)
         while page.notes:
-            held |= {each["id"]: dict(each) for each in page.notes}
+            held |= {each["id"]: as_sent(each) for each in page.notes}
             page = store.since(page.cursor, 500)
         for note in notes:
             other = held.get(note["id"], note)

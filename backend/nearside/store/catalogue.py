@@ -160,24 +160,27 @@ class AtomicStorage(Storage):
             data = self._disk.read(fd)
         finally:
             self._disk.close(fd)
-        try:
-            values, tail = lines.read(data)
-        except lines.BadLine as bad:
-            raise StoreDamaged(self._path, bad.offset, bad.reason) from bad
-        if tail.end < len(data) or not values:
-            raise StoreDamaged(self._path, tail.end, "the last line is not whole")
-        return self._checked([value for _, value in values])
+        return tables_in(data, self._path)
 
-    def _checked(self, values: list[Any]) -> _Tables:
-        if not isinstance(values[0], dict) or values[0].get("format") != FORMAT:
-            raise StoreDamaged(self._path, 0, f"its first line should name the format {FORMAT}")
-        tables = values[1] if len(values) == 2 else None
-        if not isinstance(tables, dict) or not all(
-            isinstance(table, dict) and all(isinstance(record, dict) for record in table.values())
-            for table in tables.values()
-        ):
-            raise StoreDamaged(self._path, 0, "after the first line there should be one with tables of records")
-        return tables
+
+def tables_in(data: bytes, path: Path) -> _Tables:
+    """The tables in a catalogue's content, each record by its key. Raises `StoreDamaged`."""
+    try:
+        values, tail = lines.read(data)
+    except lines.BadLine as bad:
+        raise StoreDamaged(path, bad.offset, bad.reason) from bad
+    if tail.end < len(data) or not values:
+        raise StoreDamaged(path, tail.end, "the last line is not whole")
+    header = values[0][1]
+    if not isinstance(header, dict) or header.get("format") != FORMAT:
+        raise StoreDamaged(path, 0, f"its first line should name the format {FORMAT}")
+    tables = values[1][1] if len(values) == 2 else None
+    if not isinstance(tables, dict) or not all(
+        isinstance(table, dict) and all(isinstance(record, dict) for record in table.values())
+        for table in tables.values()
+    ):
+        raise StoreDamaged(path, 0, "after the first line there should be one with tables of records")
+    return tables
 
 
 class _CatalogueTable(Table):

@@ -16,6 +16,7 @@ On opening, a torn last line is cut (nobody was told it is kept), damage anywher
 sync, and whoever sends those notes again must not be told they are known while only the cache holds them.
 """
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ from nearside.store.disk import Disk, hold, refusal, write_all
 from nearside.store.protocol import StoreClosed, StoreDamaged, StoreFailed
 
 FORMAT = "nearside-journal/1"
+_HEADER = lines.to_json({"format": FORMAT})
 
 
 class Journal:
@@ -84,24 +86,18 @@ class Journal:
 
     def _recover(self, fd: int) -> list[tuple[int, Any]]:
         data = self._disk.read(fd)
-        header, crc = lines.line(lines.to_json({"format": FORMAT}), 0)
-        if header.startswith(data.rstrip(b"\0")):  # new, or its first line was torn
-            return self._begin(fd, header, crc)
-        try:
-            values, self._tail = lines.read(data)
-        except lines.BadLine as bad:
-            raise StoreDamaged(self._path, bad.offset, bad.reason) from bad
-        found = values[0][1].get("format") if values and isinstance(values[0][1], dict) else None
-        if found != FORMAT:
-            raise StoreDamaged(self._path, 0, f"its first line should name the format {FORMAT}, not {found!r}")
+        groups, self._tail = groups_in(data, self._path)
+        if self._tail.end == 0:  # new, or its first line was torn
+            return self._begin(fd)
         if self._tail.end < len(data):
             self._disk.truncate(fd, self._tail.end)
         write_all(self._disk, fd, data[self._tail.last : self._tail.end], self._tail.last)
         self._disk.sync(fd)
         self._disk.sync_dir(self._path.parent)
-        return values[1:]
+        return groups
 
-    def _begin(self, fd: int, header: bytes, crc: int) -> list[tuple[int, Any]]:
+    def _begin(self, fd: int) -> list[tuple[int, Any]]:
+        header, crc = lines.line(_HEADER, 0)
         self._disk.truncate(fd, 0)
         write_all(self._disk, fd, header, 0)
         self._disk.sync(fd)
@@ -128,3 +124,32 @@ class Journal:
         if self._broken is not None:
             raise StoreFailed(self._refuses())
         return self._fd
+
+
+def groups_in(data: bytes, path: Path) -> tuple[list[tuple[int, Any]], lines.Tail]:
+    """The groups of a journal's content, oldest first: where each begins and its JSON; and where to write on.
+
+    What is beyond `Tail.end` is a torn tail; with an end of 0 not even the first line is there yet. Raises
+    `StoreDamaged`.
+    """
+    header, _ = lines.line(_HEADER, 0)
+    if header.startswith(data.rstrip(b"\0")) and data != header:
+        return [], lines.Tail(0, 0, 0)
+    try:
+        values, tail = lines.read(data)
+    except lines.BadLine as bad:
+        raise StoreDamaged(path, bad.offset, bad.reason) from bad
+    found = values[0][1].get("format") if values and isinstance(values[0][1], dict) else None
+    if found != FORMAT:
+        raise StoreDamaged(path, 0, f"its first line should name the format {FORMAT}, not {found!r}")
+    return values[1:], tail
+
+
+def content_of(groups: Iterable[bytes]) -> bytes:
+    """A whole journal of these groups, each given as `lines.to_json` made it."""
+    content, crc = lines.line(_HEADER, 0)
+    parts = [content]
+    for payload in groups:
+        line, crc = lines.line(payload, crc)
+        parts.append(line)
+    return b"".join(parts)

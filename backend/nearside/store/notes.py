@@ -11,14 +11,14 @@ TinyDB's, whose lists belong to the store: look, do not change.
 """
 
 import threading
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from pathlib import Path
 from typing import Any
 
 from nearside.store import lines
 from nearside.store.disk import Disk
-from nearside.store.journal import Journal
-from nearside.store.protocol import Note, NoteUnfit, Page, Receipt, StoreClosed, StoreDamaged
+from nearside.store.journal import Journal, groups_in
+from nearside.store.protocol import Complete, Note, NoteUnfit, Page, Receipt, StoreClosed, StoreDamaged
 from nearside.store.shelf import Shelf, copied, is_same, taken
 from nearside.store.tables import NoteTables
 
@@ -26,16 +26,17 @@ from nearside.store.tables import NoteTables
 class TinyNoteStore:
     """The notes of one show in one journal file. Fit to be called from several threads."""
 
-    def __init__(self, path: Path, disk: Disk | None = None) -> None:
+    def __init__(self, path: Path, disk: Disk | None = None, *, complete: Complete | None = None) -> None:
         """Open or make the journal and read it. Raises what `Journal` raises."""
         self._path = path
+        self._complete = complete
         self._shelf = Shelf()
         self._writing = threading.Lock()  # one group at a time, held over the sync
         self._closed = False
         self._journal = self._open_journal(path, disk or Disk())
         try:
             for offset, group in self._journal.take_groups():
-                self._shelf.show(self._found(group, offset))
+                self._shelf.show(_notes_of(group, self._shelf.ids, path, offset))
         except BaseException:
             self._journal.close()
             raise
@@ -100,32 +101,44 @@ class TinyNoteStore:
             self._refuse_closed()
             fresh = new_notes()
             if fresh:
+                if self._complete is not None:
+                    self._complete(self, fresh)
                 self._keep(fresh)
 
     def _keep(self, fresh: list[Note]) -> None:
         self._journal.append(_payload(fresh))
         self._shelf.show(fresh)
 
-    def _found(self, group: Any, offset: int) -> list[Note]:
-        """A group as found in the journal. Its checksum was right, so what is wrong in it was written so."""
-        ids, notes = set[str](), list[Note]()
-        try:
-            for note in group:
-                own = taken(note)
-                if own["id"] in self._shelf.ids or own["id"] in ids:
-                    raise NoteUnfit("is there already.")
-                ids.add(own["id"])
-                notes.append(own)
-        except TypeError as error:
-            raise StoreDamaged(self._path, offset, "the line is no group of notes") from error
-        except NoteUnfit as error:
-            what = f"the line is no group of notes: note {len(notes) + 1} {str(error).rstrip('.')}"
-            raise StoreDamaged(self._path, offset, what) from error
-        return notes
-
     def _refuse_closed(self) -> None:
         if self._closed:
             raise StoreClosed(f"{self._path} is closed.")
+
+
+def notes_in(data: bytes, path: Path) -> tuple[list[Note], int]:
+    """The notes in a journal's content, oldest first, and where its last whole group ends. Raises `StoreDamaged`."""
+    shelf = Shelf()
+    groups, tail = groups_in(data, path)
+    for offset, group in groups:
+        shelf.show(_notes_of(group, shelf.ids, path, offset))
+    return shelf.log, tail.end
+
+
+def _notes_of(group: Any, held: Container[str], path: Path, offset: int) -> list[Note]:
+    """A group as found in the journal. Its checksum was right, so what is wrong in it was written so."""
+    ids, notes = set[str](), list[Note]()
+    try:
+        for note in group:
+            own = taken(note)
+            if own["id"] in held or own["id"] in ids:
+                raise NoteUnfit("is there already.")
+            ids.add(own["id"])
+            notes.append(own)
+    except TypeError as error:
+        raise StoreDamaged(path, offset, "the line is no group of notes") from error
+    except NoteUnfit as error:
+        what = f"the line is no group of notes: note {len(notes) + 1} {str(error).rstrip('.')}"
+        raise StoreDamaged(path, offset, what) from error
+    return notes
 
 
 def _payload(notes: list[Note]) -> bytes:

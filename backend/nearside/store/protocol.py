@@ -15,7 +15,7 @@ Errors are split by who must act, because that is what the one who catches them 
 (try again).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Literal, NamedTuple, Protocol
 
@@ -86,6 +86,15 @@ class NoteStore(Protocol):
 
     def close(self) -> None:
         """Let the log go. Whatever was acknowledged is already safe. Closing twice is no error."""
+
+
+Complete = Callable[[NoteStore, Sequence[Note]], None]
+"""Puts the server's own fields on notes that are about to be kept.
+
+Given to a store by the show that it knows nothing of, and called with the store and the new notes of one group, in the
+order in which they will stand in the log, while nobody else writes. It may read the store, and must change nothing of
+a note but its server's own fields. What it raises is raised by `append`, and nothing was kept.
+"""
 
 
 class Catalogue(Protocol):

@@ -16,7 +16,7 @@ from typing import Any
 import segno
 
 from nearside.engine.shapes import ClassFile, Standard
-from nearside.settings import DEFAULT_PORT, BadSetting, Settings
+from nearside.settings import DEFAULT_DATA, DEFAULT_PORT, BadSetting, Settings
 from nearside.show import demo
 from nearside.show.classfile import checked_class_file, read_class_file
 from nearside.show.codes import shown_code
@@ -29,8 +29,6 @@ from nearside.store.catalogue import TinyCatalogue
 from nearside.store.protocol import StoreError
 from nearside.web.assets import Asset, NoPage, folder, read_assets
 from nearside.web.server import bound, calm_collector, run_server
-
-DEFAULT_DATA = Path("data")
 
 
 def add_commands(commands: Any) -> None:

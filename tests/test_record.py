@@ -1,0 +1,99 @@
+"""The commands that keep the record of a show, as people run them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from nearside.show.showground import notes_path
+from nearside.store.journal import content_of
+from nearside.store.lines import to_json
+from nearside.store.still import read_notes
+from tests.show.ground import SHOW, note, open_small_show, small_show
+from tests.web.house import served
+from tests.web.test_serve import refused, run
+
+Notes = list[dict[str, Any]]
+
+
+def signed_show(data: Path) -> None:
+    """Class c1 noted by judge A and signed, and one thing said at the gate since."""
+    with small_show(data) as ground:
+        ground.push("judge-a", note("mark", "judge-a"), note("remark", "judge-a", text="kind eye"))
+        ground.push("judge-a", note("sign", "judge-a"))
+        ground.push("steward", note("presence"))
+
+
+def rewrite(data: Path, change: Callable[[Notes], object]) -> None:
+    """Change the log as somebody would who knows how its file is made."""
+    path = notes_path(data, SHOW)
+    notes = read_notes(path).notes
+    change(notes)
+    path.write_bytes(content_of([to_json(notes)]))
+
+
+def test_a_show_that_is_being_served_is_verified_and_its_heads_are_told(tmp_path: Path) -> None:
+    signed_show(tmp_path)
+    with served("serve", "--data", str(tmp_path)):
+        done = run("verify", "--data", str(tmp_path))
+    assert (done.returncode, done.stderr) == (0, "")
+    assert (
+        "Stock type mares c1 (class c1)\n    Whole: notes 1 to 3 are what they were, up to the signature of Judge A"
+        in (done.stdout)
+    )
+    assert "1 note since then is not yet covered by a signature." in done.stdout
+    assert "Nothing is noted." in done.stdout
+    heads = re.findall(r"head ([0-9a-f]{64})", done.stdout)
+    assert len(heads) == 2
+    with small_show(tmp_path) as ground:
+        ground.push("steward", note("presence"))
+    later = run("verify", "--data", str(tmp_path), "--show", SHOW, "--head", f"{heads[0][:8]} {heads[0][8:20].upper()}")
+    assert later.returncode == 0
+    assert f"Head {heads[0][:20]}: class c1 after 4 of its 5 notes" in later.stdout
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (lambda notes: notes[0].update(degree=-3), "CHANGED: at notes 1 to 2, before the signature of Judge A at"),
+        (lambda notes: notes[1].update(text="mean eye"), "CHANGED: at notes 1 to 2, before the signature of"),
+        (lambda notes: notes.pop(0), "CHANGED: at note 1, before the signature of"),
+        (lambda notes: notes[2].update(numbers=["7", "12"]), "itself, note 3, is not what was signed"),
+        (lambda notes: notes[2].pop("_head"), "carries no head"),
+    ],
+)
+def test_a_log_that_was_tampered_with_is_told_with_the_place_and_not_with_what_it_says(
+    tmp_path: Path, change: Callable[[Notes], object], told: str
+) -> None:
+    signed_show(tmp_path)
+    rewrite(tmp_path, change)
+    done = run("verify", "--data", str(tmp_path))
+    assert done.returncode == 1
+    assert done.stdout.count("CHANGED") == 1
+    assert told in done.stdout
+    assert "Whole" not in done.stdout
+    assert "eye" not in done.stdout
+
+
+def test_what_no_signature_covers_shows_by_the_head_on_paper(tmp_path: Path) -> None:
+    signed_show(tmp_path)
+    head = re.findall(r"head (\w{64})", run("verify", "--data", str(tmp_path)).stdout)[0]
+    rewrite(tmp_path, lambda notes: notes[3].update(state="absent"))
+    assert run("verify", "--data", str(tmp_path)).returncode == 0
+    done = run("verify", "--data", str(tmp_path), "--head", head)
+    assert done.returncode == 1
+    assert f"Head {head}: CHANGED." in done.stdout
+
+
+def test_what_cannot_be_verified_says_why_in_one_line(tmp_path: Path) -> None:
+    assert "There is no" in refused("verify", "--data", str(tmp_path))
+    open_small_show(tmp_path)
+    assert "there are: s1" in refused("verify", "--data", str(tmp_path), "--show", "s9")
+    assert "--head" in refused("verify", "--data", str(tmp_path), "--head", "12")
+    path = notes_path(tmp_path, SHOW)
+    path.write_bytes(content_of([to_json([note("mark", "judge-a")])]).replace(b"topline", b"topLine"))
+    assert "is damaged at byte" in refused("verify", "--data", str(tmp_path))
