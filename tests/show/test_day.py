@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
-from nearside.show.day import day_for
+from nearside.show.day import day_for, revision_of
+from nearside.show.pulling import notes_of_class
+from nearside.show.records import Records
 from nearside.show.standards import shipped_standard, words
 from nearside.store.protocol import Change
-from tests.show.ground import IDS, class_file, small_show
+from tests.show.ground import IDS, Ground, class_file, note, small_show
 
 
 def test_the_day_holds_show_seat_classes_entries_whole_standards_and_words(tmp_path: Path) -> None:
@@ -22,7 +25,18 @@ def test_the_day_holds_show_seat_classes_entries_whole_standards_and_words(tmp_p
         assert one == {**class_file()["class"], "entries": class_file()["entries"]}
         assert day["standards"] == [shipped_standard("stock-type")]
         assert day["words"] == words()
-        assert set(day) == {"format", "show", "seat", "seats", "classes", "standards", "words", "about_standards"}
+        assert set(day) == {
+            "format",
+            "show",
+            "seat",
+            "seats",
+            "classes",
+            "standards",
+            "words",
+            "about_standards",
+            "about_classes",
+            "revision",
+        }
 
 
 def test_judge_and_scribe_are_told_who_writes_on_their_card_and_nobody_else_is(tmp_path: Path) -> None:
@@ -67,3 +81,101 @@ def test_whatever_else_the_catalogue_knows_of_a_horse_stays_there(tmp_path: Path
             assert "bay 12" in text
             assert "Quicksilver" not in text
             assert "A. Person" not in text
+
+
+def about(ground: Ground, seat: str, class_id: str = "c1") -> dict[str, Any]:
+    of: dict[str, Any] = day_for(ground.show, ground.show.seats[seat])["about_classes"][class_id]
+    return of
+
+
+def change_class(ground: Ground, class_id: str = "c1", **fields: Any) -> None:
+    """The office changes a class while the show runs."""
+
+    def plan(records: Records) -> list[Change]:
+        return [Change("classes", f"s1/{class_id}", {**records.classes[class_id], **fields})]
+
+    ground.runner.run(ground.ground.change(ground.show, plan))
+
+
+def test_stage_and_divisions_of_a_class_stand_beside_it(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        assert set(about(ground, "judge-a")) == {"stage", "opened"}
+        assert about(ground, "judge-a")["stage"] is None
+        change_class(ground, stage="ring", divisions=[{"id": "d1", "title": "Fillies"}, {"id": "d2", "title": "Mares"}])
+
+        def plan(records: Records) -> list[Change]:
+            own = records.entries["c1"]
+            return [
+                Change("entries", "s1/c1/7", {**own["7"], "division": "d1"}),
+                Change("entries", "s1/c1/12", {**own["12"], "division": "d1", "gone": {"why": "scratched", "at": 1}}),
+            ]
+
+        ground.runner.run(ground.ground.change(ground.show, plan))
+        now = about(ground, "judge-a")
+        assert now["stage"] == "ring"
+        assert now["divisions"] == [
+            {"id": "d1", "title": "Fillies", "numbers": ["7"]},
+            {"id": "d2", "title": "Mares", "numbers": []},
+        ]
+
+
+def test_the_revision_changes_with_anything_in_the_seat_s_day_and_with_nothing_else(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        seats = ground.show.seats
+        before = {seat: revision_of(ground.show, seats[seat]) for seat in IDS}
+        assert len(set(before.values())) == len(IDS)
+        assert {seat: day_for(ground.show, seats[seat])["revision"] for seat in IDS} == before
+        ground.push("judge-a", note("mark", "judge-a"), note("sign", "judge-a"))
+        ground.push("judge-b", note("sign", "judge-b"))
+        ground.push("steward", note("presence"), note("entry"))
+        assert {seat: revision_of(ground.show, seats[seat]) for seat in IDS} == before
+        change_class(ground, stage="gate")
+        after = {seat: revision_of(ground.show, ground.show.seats[seat]) for seat in IDS}
+        assert all(after[seat] != before[seat] for seat in IDS)
+        change_class(ground, stage=None)
+        assert {seat: revision_of(ground.show, ground.show.seats[seat]) for seat in IDS} == before
+    with small_show(tmp_path) as ground:
+        assert {seat: revision_of(ground.show, ground.show.seats[seat]) for seat in IDS} == before
+
+
+def opened(ground: Ground) -> dict[str, str]:
+    return {seat: about(ground, seat)["opened"] for seat in IDS}
+
+
+def test_what_a_change_of_the_catalogue_lets_a_seat_read_is_said_to_that_seat_alone(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        before = opened(ground)
+        change_class(ground, stage="ring", study_office=True)
+        assert opened(ground) == before, "the office's word alone opens nothing"
+        change_class(ground, study_judges=["judge-a"])
+        after = opened(ground)
+        assert {seat for seat in IDS if after[seat] != before[seat]} == {"trainee-a", "trainee-b"}
+        assert about(ground, "trainee-a", "c2")["opened"] != after["trainee-a"]
+
+
+def test_a_device_that_was_past_them_fetches_the_notes_that_study_opens(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        ground.push("judge-a", note("mark", "judge-a", id="mark"), note("sign", "judge-a", id="a"))
+        ground.push("judge-b", note("sign", "judge-b"))
+        ground.push("trainee-a", note("sign", "trainee-a", id="own"))
+        seat = ground.show.seats["trainee-a"]
+        page, before = ground.pull("trainee-a"), about(ground, "trainee-a")["opened"]
+        assert [each["id"] for each in page.notes] == ["own"]
+        assert [each["id"] for each in notes_of_class(ground.show, seat, "c1")] == ["own"]
+        change_class(ground, study_office=True, study_judges=["judge-a"])
+        assert ground.pull("trainee-a", page.cursor).notes == []
+        assert about(ground, "trainee-a")["opened"] != before
+        assert [each["id"] for each in notes_of_class(ground.show, seat, "c1")] == ["mark", "a", "own"]
+        assert notes_of_class(ground.show, seat, "c2") == []
+
+
+def test_a_device_that_was_past_them_fetches_the_order_that_a_judge_less_releases(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        ground.push("judge-a", note("mark", "judge-a"), note("sign", "judge-a", id="a"))
+        before = opened(ground)
+        assert notes_of_class(ground.show, ground.show.seats["office"], "c1") == []
+        change_class(ground, judges=["judge-a"])
+        after = opened(ground)
+        assert {"office", "steward", "announcer"} <= {seat for seat in IDS if after[seat] != before[seat]}
+        assert [each["id"] for each in notes_of_class(ground.show, ground.show.seats["office"], "c1")] == ["a"]
+        assert [each["id"] for each in ground.pull("office").notes] == ["a"]

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
+from nearside.web import door, notes
 from tests.show.ground import IDS, note
 from tests.web.house import house
 
@@ -41,3 +44,29 @@ def test_only_the_office_does(tmp_path: Path) -> None:
             assert web.post(f"/api/devices/{device}/revoke", seat).status_code == 403
         assert web.get("/api/day", "judge-b").status_code == 200
         assert web.post("/api/devices/nobody/revoke", "office").status_code == 404
+
+
+def test_the_office_sees_when_a_device_was_heard_from_and_how_many_notes_wait_on_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now = [1_764_061_200_000]
+    monkeypatch.setattr(door, "now_ms", lambda: now[0])
+    monkeypatch.setattr(notes, "now_ms", lambda: now[0])
+    with house(tmp_path) as web:
+        web.token("judge-a")
+
+        def said() -> tuple[int | None, int | None]:
+            listed = web.get("/api/devices", "office").json()["devices"]
+            return next((each["seen_at"], each["waiting"]) for each in listed if each["seat"] == "judge-a")
+
+        assert said() == (None, None)
+        web.get("/api/notes?waiting=3", "judge-a")
+        assert said() == (now[0], 3)
+        now[0] += 5_000
+        web.push("judge-a", note("mark", "judge-a"))
+        assert said() == (now[0], 3)
+        now[0] += 5_000
+        web.get("/api/notes?waiting=0", "judge-a")
+        assert said() == (now[0], 0)
+        now[0] += 5_000
+        assert said() == (now[0] - 5_000, 0), "being looked at is not being heard from"

@@ -23,7 +23,9 @@ def test_what_is_pushed_is_pulled_by_the_seats_that_may_read_it(tmp_path: Path) 
             assert answer["notes"] == ([kept] if seat in ("judge-a", "scribe-a") else [])
             assert answer["more"] is False
             again = web.get(f"/api/notes?after={answer['cursor']}", seat).json()
-            assert again == {"notes": [], "cursor": answer["cursor"], "more": False}
+            assert again == {"notes": [], "cursor": answer["cursor"], "more": False, "day": answer["day"]}
+            assert answer["day"] == web.get("/api/day", seat).json()["revision"]
+            assert web.get("/api/classes/c1/notes", seat).json() == {"notes": answer["notes"]}
 
 
 def test_without_a_device_nothing_goes_in_or_out(tmp_path: Path) -> None:
@@ -35,6 +37,7 @@ def test_without_a_device_nothing_goes_in_or_out(tmp_path: Path) -> None:
             ("GET", "/api/stream"),
             ("GET", "/api/classes/c1/placing"),
             ("GET", "/api/classes/c1/file"),
+            ("GET", "/api/classes/c1/notes"),
             ("GET", "/api/devices"),
         ):
             for cookies in (
@@ -62,7 +65,18 @@ def test_one_bad_note_comes_back_with_its_reason_among_the_kept(tmp_path: Path) 
 
 @pytest.mark.parametrize(
     "query",
-    ["after=-1", "after=x", "after=1.5", "after=9007199254740992", "limit=0", "limit=501", "limit=", "after=\u0661"],
+    [
+        "after=-1",
+        "after=x",
+        "after=1.5",
+        "after=9007199254740992",
+        "limit=0",
+        "limit=501",
+        "limit=",
+        "after=\u0661",
+        "waiting=-1",
+        "waiting=many",
+    ],
 )
 def test_a_cursor_or_limit_that_is_none_is_refused_with_its_name(tmp_path: Path, query: str) -> None:
     with house(tmp_path) as web:

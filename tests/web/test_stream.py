@@ -118,7 +118,7 @@ def test_a_quiet_stream_is_kept_open_by_comments(tmp_path: Path, monkeypatch: py
         device = web.ground.device(web.token("judge-a"))
 
         async def first_three() -> list[bytes]:
-            rings = stream_module._rings(web.show.bell, device)
+            rings = stream_module._rings(web.ground, device)
             got = [await anext(rings) for _ in range(3)]
             await rings.aclose()
             return got
@@ -132,7 +132,7 @@ def test_a_stream_that_is_given_up_is_forgotten(tmp_path: Path) -> None:
         device = web.ground.device(web.token("judge-a"))
 
         async def given_up() -> int:
-            rings = stream_module._rings(web.show.bell, device)
+            rings = stream_module._rings(web.ground, device)
             await anext(rings)
             listening = len(web.show.bell)
             await rings.aclose()

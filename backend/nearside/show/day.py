@@ -1,12 +1,18 @@
-"""The day: all a device needs to work until the evening without a network."""
+"""The day: all a device needs to work until the evening without a network.
+
+The office changes it while the show runs, so a day has a revision, and every pull says which is the newest. What such a
+change opens to a seat lies behind that seat's cursor and would be skipped: `opened` of the class then changes, and the
+device fetches that class afresh.
+"""
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 from nearside.engine.shapes import Standard
-from nearside.show.running import RunningShow
-from nearside.show.seats import Seat
+from nearside.show.running import RunningClass, RunningShow
+from nearside.show.seats import Seat, readable_before_and_after_signing
 from nearside.show.standards import about_standards, words
 
 FORMAT = "nearside-day/1"
@@ -19,7 +25,7 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
     for each in show.classes.values():
         standards[each.standard["key"]] = each.standard
         classes.append({**each.fields, "standard": each.standard["key"], "entries": each.entries})
-    return {
+    day = {
         "format": FORMAT,
         "show": show.on_the_wire(),
         "seat": seat.on_the_wire(),
@@ -28,7 +34,39 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
         "standards": [standards[key] for key in sorted(standards)],
         "words": words(),
         "about_standards": about_standards(),
+        "about_classes": {class_id: _about(show, seat, class_id, each) for class_id, each in show.classes.items()},
     }
+    return {**day, "revision": show.cursors.opaque(seat.id, json.dumps(day))}
+
+
+def revision_of(show: RunningShow, seat: Seat) -> str:
+    """The revision of the seat's day: worked out when first asked for after a change."""
+    revision = show.revisions.get(seat.id)
+    if revision is None:
+        revision = show.revisions[seat.id] = day_for(show, seat)["revision"]
+    return revision
+
+
+def _about(show: RunningShow, seat: Seat, class_id: str, of: RunningClass) -> dict[str, Any]:
+    readable = readable_before_and_after_signing(seat, class_id, show.facts)
+    # From whose signatures on there is something to read depends on who judges the class.
+    judges = sorted(show.facts.judges_in(class_id))
+    about = {
+        "stage": of.record.get("stage"),
+        "opened": show.cursors.opaque(seat.id, json.dumps([class_id, readable, judges])),
+    }
+    divisions = of.record.get("divisions")
+    if divisions:
+        here = [entry for entry in of.entry_records if not entry.get("gone")]
+        about["divisions"] = [
+            {
+                "id": each["id"],
+                "title": each["title"],
+                "numbers": [entry["number"] for entry in here if entry.get("division") == each["id"]],
+            }
+            for each in divisions
+        ]
+    return about
 
 
 def _of_the_card(show: RunningShow, seat: Seat) -> list[dict[str, str]]:

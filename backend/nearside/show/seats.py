@@ -22,7 +22,7 @@ Readability changes with nothing but signatures and records of the catalogue; si
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from typing import Any, Literal, NamedTuple, get_args
 
 Role = Literal["office", "steward", "judge", "scribe", "trainee", "announcer"]
@@ -215,6 +215,28 @@ def may_read(seat: Seat, note: Mapping[str, Any], facts: Facts) -> bool:
 def may_read_card(seat: Seat, class_id: str, card: str, facts: Facts) -> bool:
     """Whether the seat may read all of a card, and so the placing that follows from it."""
     return may_read(seat, {"kind": "mark", "class": class_id, "card": card, "by": ""}, facts)
+
+
+def readable_before_and_after_signing(seat: Seat, class_id: str, facts: Facts) -> tuple[list[list[str]], ...]:
+    """The rows and cards of a class the seat reads while nobody has signed, and once everybody has.
+
+    It changes with the catalogue alone: where it does, notes that came before may have become readable.
+    """
+    cards = facts.judges.union(facts.shadowed_by, [seat.card or ""])
+    all_signed = Signatures(frozenset({cards}), is_released=True, since_release=cards)
+    rows = {READS[row].get(seat.role, ()): row for row in reversed(READS)}  # rows of the same grounds are one question
+    return tuple(
+        [
+            [row, card]
+            for grounds, row in sorted(rows.items(), key=lambda each: each[1])
+            for card in sorted(cards)
+            if any(ground(seat, {"class": class_id, "card": card, "by": ""}, then) for ground in grounds)
+        ]
+        for then in (
+            replace(facts, signatures=lambda _: NO_SIGNATURES),
+            replace(facts, signatures=lambda _: all_signed),
+        )
+    )
 
 
 def why_not_write(seat: Seat, note: Mapping[str, Any]) -> str:

@@ -15,7 +15,7 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from nearside.engine.shapes import ClassFile, Standard
 from nearside.show.chain import Chain
@@ -37,6 +37,13 @@ WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits,
 
 
 Plan = Callable[[Records], Planned]
+
+
+class Heard(NamedTuple):
+    """When a device was heard from last, and how many notes waited on it then, where it said so."""
+
+    at: int
+    waiting: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +73,8 @@ class Showground:
         self._stores: list[NoteStore] = []
         self._codes: dict[str, tuple[RunningShow, str]] = {}
         self._devices: dict[str, Device] = {}
+        self._heard: dict[str, Heard] = {}
+        """By device, since the server started: too much coming and going to be written down."""
         try:
             self._give_secrets()
             for record in catalogue.all("shows"):
@@ -96,6 +105,11 @@ class Showground:
         if found.is_revoked:
             raise Refusal("revoked", REVOKED)
         return found
+
+    def heard_from(self, device: Device, now_ms: int, waiting: int | None = None) -> None:
+        """A device has been heard from; `waiting` is how many notes it says wait on it."""
+        before = self._heard.get(device.id)
+        self._heard[device.id] = Heard(now_ms, before.waiting if waiting is None and before is not None else waiting)
 
     def seat_with(self, typed: str) -> tuple[RunningShow, Seat]:
         """The seat this code leads to, and its show. Raises: Refusal for a wrong code."""
@@ -142,12 +156,25 @@ class Showground:
             return device
 
     def devices_of(self, show: RunningShow) -> list[dict[str, Any]]:
-        """The devices of a show as its office sees them, oldest first."""
+        """The devices of a show as its office sees them, oldest first.
+
+        `seen_at` and `waiting` are null for one that was not heard from since the server started.
+        """
         records = [each for each in self.catalogue.all("devices") if each["show"] == show.id]
-        return [
-            {"id": each["id"], "seat": each["seat"], "joined_at": each["joined_at"], "revoked": each["revoked"]}
-            for each in sorted(records, key=lambda each: (each["joined_at"], each["id"]))
-        ]
+        devices = []
+        for each in sorted(records, key=lambda each: (each["joined_at"], each["id"])):
+            heard = self._heard.get(each["id"])
+            devices.append(
+                {
+                    "id": each["id"],
+                    "seat": each["seat"],
+                    "joined_at": each["joined_at"],
+                    "seen_at": heard and heard.at,
+                    "waiting": heard and heard.waiting,
+                    "revoked": each["revoked"],
+                }
+            )
+        return devices
 
     def revoke(self, show: RunningShow, device_id: str) -> Device:
         """Turn a device of this show away from now on. Raises: Refusal where the show has no such device."""

@@ -22,7 +22,7 @@ from nearside.web.devices import devices, revoke
 from nearside.web.errors import HANDLERS
 from nearside.web.health import health
 from nearside.web.joining import join, leave
-from nearside.web.notes import pull_notes, push_notes
+from nearside.web.notes import class_notes, pull_notes, push_notes
 from nearside.web.office import command, office
 from nearside.web.page import asset
 from nearside.web.results import results, results_table
@@ -38,6 +38,7 @@ ROUTES = [
     Route("/api/day", day, methods=["GET"]),
     Route("/api/classes/{id}/placing", placing, methods=["GET"]),
     Route("/api/classes/{id}/file", class_file, methods=["GET"]),
+    Route("/api/classes/{id}/notes", class_notes, methods=["GET"]),
     Route("/api/results", results, methods=["GET"]),
     Route("/api/results.csv", results_table, methods=["GET"]),
     Route("/api/devices", devices, methods=["GET"]),

@@ -6,6 +6,8 @@ given; what a longer one holds is never in memory.
 
 from __future__ import annotations
 
+import time
+
 from starlette.requests import Request
 
 from nearside.settings import Settings
@@ -30,6 +32,11 @@ def settings_of(request: Request) -> Settings:
     return settings
 
 
+def now_ms() -> int:
+    """The wall clock, in ms: for the office to read, never to decide by."""
+    return time.time_ns() // 1_000_000
+
+
 def token_of(request: Request) -> str | None:
     """The token in the device's cookie. Read by hand, for this is done with every request."""
     token = None
@@ -44,7 +51,10 @@ def token_of(request: Request) -> str | None:
 
 def device_of(request: Request) -> Device:
     """The device that asks. Raises: Refusal where it has not joined or was revoked."""
-    return ground_of(request).device(token_of(request))
+    ground = ground_of(request)
+    device = ground.device(token_of(request))
+    ground.heard_from(device, now_ms())
+    return device
 
 
 def device_in_role(request: Request, role: Role) -> Device:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.show.pulling import MOST_NOTES, pull
+from nearside.show.day import revision_of
+from nearside.show.pulling import MOST_NOTES, notes_of_class, pull
 from nearside.show.pushing import push
 from nearside.show.refusals import Refusal
 from nearside.web.answers import JSON, packed
-from nearside.web.door import body_of, device_of
+from nearside.web.door import body_of, device_of, ground_of, now_ms
 
-_CURSOR_AT_MOST = 2**53 - 1
+_INTEGER_AT_MOST = 2**53 - 1
 
 
 async def push_notes(request: Request) -> Response:
@@ -22,17 +23,27 @@ async def push_notes(request: Request) -> Response:
 
 
 async def pull_notes(request: Request) -> Response:
-    """GET /api/notes?after=&limit="""
+    """GET /api/notes?after=&limit=&waiting="""
     device = device_of(request)
-    after = _number(request, "after", 0, 0, _CURSOR_AT_MOST)
-    limit = _number(request, "limit", MOST_NOTES, 1, MOST_NOTES)
-    return packed(request, JSON(pull(device.show, device.seat, after, limit)._asdict()))
+    after = _number(request, "after", 0, _INTEGER_AT_MOST) or 0
+    limit = _number(request, "limit", 1, MOST_NOTES) or MOST_NOTES
+    waiting = _number(request, "waiting", 0, _INTEGER_AT_MOST)
+    if waiting is not None:
+        ground_of(request).heard_from(device, now_ms(), waiting)
+    show, seat = device.show, device.seat
+    return packed(request, JSON({**pull(show, seat, after, limit)._asdict(), "day": revision_of(show, seat)}))
 
 
-def _number(request: Request, name: str, default: int, least: int, most: int) -> int:
+async def class_notes(request: Request) -> Response:
+    """GET /api/classes/{id}/notes"""
+    device = device_of(request)
+    return packed(request, JSON({"notes": notes_of_class(device.show, device.seat, request.path_params["id"])}))
+
+
+def _number(request: Request, name: str, least: int, most: int) -> int | None:
     text = request.query_params.get(name)
     if text is None:
-        return default
+        return None
     if not (text.isascii() and text.isdecimal() and len(text) < 20 and least <= int(text) <= most):
         raise Refusal("bad_request", f"{name} must be a whole number from {least} to {most}.", name)
     return int(text)

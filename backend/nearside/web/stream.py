@@ -13,9 +13,8 @@ from collections.abc import AsyncGenerator
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
-from nearside.show.bell import Bell
-from nearside.show.showground import Device
-from nearside.web.door import device_of
+from nearside.show.showground import Device, Showground
+from nearside.web.door import device_of, ground_of, now_ms
 
 COMMENT_EVERY_S = 15.0
 PULL = b"event: pull\ndata: now\n\n"
@@ -28,13 +27,13 @@ RETRY = b"retry: 3000\n\n"
 async def stream(request: Request) -> Response:
     """GET /api/stream"""
     device = device_of(request)
-    bell = device.show.bell
     headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
-    return StreamingResponse(_rings(bell, device), media_type="text/event-stream", headers=headers)
+    return StreamingResponse(_rings(ground_of(request), device), media_type="text/event-stream", headers=headers)
 
 
-async def _rings(bell: Bell, device: Device) -> AsyncGenerator[bytes]:
+async def _rings(ground: Showground, device: Device) -> AsyncGenerator[bytes]:
     # Listening begins with the first byte: a request given up before leaves nothing behind.
+    bell = device.show.bell
     listener = bell.listen(device.id, device.seat)
     try:
         yield RETRY + PULL
@@ -44,6 +43,7 @@ async def _rings(bell: Bell, device: Device) -> AsyncGenerator[bytes]:
                     await listener.wake.wait()
             except TimeoutError:
                 yield COMMENT
+                ground.heard_from(device, now_ms())
                 continue
             if listener.is_over:
                 return
