@@ -8,7 +8,7 @@ from typing import Any
 
 from nearside.show.day import day_for, revision_of
 from nearside.show.pulling import notes_of_class
-from nearside.show.records import Records
+from nearside.show.records import Planned, Records
 from nearside.show.standards import shipped_standard, words
 from nearside.store.protocol import Change
 from tests.show.ground import IDS, Ground, class_file, note, small_show
@@ -91,8 +91,8 @@ def about(ground: Ground, seat: str, class_id: str = "c1") -> dict[str, Any]:
 def change_class(ground: Ground, class_id: str = "c1", **fields: Any) -> None:
     """The office changes a class while the show runs."""
 
-    def plan(records: Records) -> list[Change]:
-        return [Change("classes", f"s1/{class_id}", {**records.classes[class_id], **fields})]
+    def plan(records: Records) -> Planned:
+        return Planned([Change("classes", f"s1/{class_id}", {**records.classes[class_id], **fields})])
 
     ground.runner.run(ground.ground.change(ground.show, plan))
 
@@ -103,12 +103,10 @@ def test_stage_and_divisions_of_a_class_stand_beside_it(tmp_path: Path) -> None:
         assert about(ground, "judge-a")["stage"] is None
         change_class(ground, stage="ring", divisions=[{"id": "d1", "title": "Fillies"}, {"id": "d2", "title": "Mares"}])
 
-        def plan(records: Records) -> list[Change]:
-            own = records.entries["c1"]
-            return [
-                Change("entries", "s1/c1/7", {**own["7"], "division": "d1"}),
-                Change("entries", "s1/c1/12", {**own["12"], "division": "d1", "gone": {"why": "scratched", "at": 1}}),
-            ]
+        def plan(records: Records) -> Planned:
+            seven, twelve = ({**records.entries["c1"][number], "division": "d1"} for number in ("7", "12"))
+            gone = {**twelve, "gone": {"why": "scratched", "at": 1}}
+            return Planned([Change("entries", "s1/c1/7", seven), Change("entries", "s1/c1/12", gone)])
 
         ground.runner.run(ground.ground.change(ground.show, plan))
         now = about(ground, "judge-a")
