@@ -50,7 +50,7 @@ class Desk:
     def refused(self, command: str, **body: Any) -> Refusal:
         """The refusal of a command, which changed nothing and woke nobody."""
         before = self.state()
-        listener = self.ground.show.bell.listen("a device", self.ground.show.seats["office"])
+        listener = self.ground.show.bell.listen("a device", self.ground.show.seats[self.asking.seat])
         with pytest.raises(Refusal) as refusal:
             self.ask(command, **body)
         assert self.state() == before

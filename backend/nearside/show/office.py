@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from nearside.show.horses import horses_of, is_marked, is_released, standing_signatures
-from nearside.show.office_classes import own_standards, standard_in
+from nearside.show.office_classes import method_of, own_standards, standard_in
 from nearside.show.records import Records
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.store.protocol import Record
@@ -48,14 +48,15 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
     record = records.classes[class_id]
     notes = records.notes(class_id)
     judges = records.judges_in(class_id)
+    method, call_judges = method_of(record)
     released = is_released(notes, frozenset(judges))
     signed = {card: each for card, each in standing_signatures(notes).items() if card in judges} if released else {}
     return {
         **record["class"],
         "standard": standard_in(record)["key"],
         "judges": record.get("judges"),
-        "method": record.get("method", "separate"),
-        "call_judges": record.get("call_judges") or [],
+        "method": method,
+        "call_judges": call_judges,
         "study_office": bool(record.get("study_office")),
         "study_judges": record.get("study_judges") or [],
         "slips": record.get("slips") or [],

@@ -135,6 +135,11 @@ def title_of(record: Record) -> str:
     return f"“{record['class']['title']}”"
 
 
+def method_of(record: Record) -> tuple[str, list[str]]:
+    """How the cards of a class are put together, and whose order settles ties."""
+    return record.get("method") or "separate", list(record.get("call_judges") or ())
+
+
 def class_change(records: Records, record: Record) -> Change:
     """The record of a class put in place."""
     return Change("classes", f"{records.id}/{record['class']['id']}", record)
@@ -263,8 +268,7 @@ def _refuse_fixed(records: Records, before: Record, after: Record, standard: Sta
     if all_signed(records, class_id):
         for field, is_same in (
             ("judges", set(staying) == set(judges)),
-            ("method", before.get("method", "separate") == after["method"]),
-            ("call_judges", before.get("call_judges", []) == after["call_judges"]),
+            ("method", method_of(before) == method_of(after)),
         ):
             if not is_same:
                 raise Refusal("not_now", f"{field}: all cards of this class are in, so it is fixed now.", field)

@@ -18,6 +18,7 @@ from nearside.show.horses import Horse, horses_of, is_marked, written_cards
 from nearside.show.office_classes import (
     class_change,
     judged_class,
+    method_of,
     new_class_id,
     refuse_signed,
     standard_in,
@@ -101,7 +102,7 @@ def plan_combine(records: Records, _asking: Asking, asked: CombineAsked) -> Plan
         for what, is_same in (
             ("standards", standard_in(each) == standard_in(first)),
             ("judges", each.get("judges") == first.get("judges")),
-            ("methods", [each.get(field) for field in _METHOD] == [first.get(field) for field in _METHOD]),
+            ("methods", method_of(each) == method_of(first)),
             ("lameness rules", each["class"]["lameness"] == first["class"]["lameness"]),
         ):
             if not is_same:
@@ -137,9 +138,6 @@ def plan_combine(records: Records, _asking: Asking, asked: CombineAsked) -> Plan
             *entries,
         ]
     )
-
-
-_METHOD = ("method", "call_judges")
 
 
 def _in_class(records: Records, class_id: str) -> list[Horse]:
