@@ -179,7 +179,7 @@ def test_classes_that_are_not_alike_or_are_being_judged_are_not_combined(tmp_pat
 
 def test_championships_take_their_horses_from_the_class_that_is_judged_instead(tmp_path: Path) -> None:
     with desk(tmp_path, files=files()) as office:
-        body = {"id": None, "title": "Grand", "feeds": [], "judge": "judge-a"}
+        body: dict[str, Any] = {"id": None, "title": "Grand", "feeds": [], "judge": "judge-a"}
         office.ask("championship", **{**body, "classes": ["c1", "c2", "c3"]})
         assert office.ask("merge", **{"class": "c3", "into": "c1"})["championships"][0]["classes"] == ["c1", "c2"]
         assert office.ask("combine", classes=["c1", "c2"], title="All")["championships"][0]["classes"] == ["c4"]
