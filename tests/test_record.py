@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import httpx
 import pytest
 
 from nearside.show.showground import notes_path
@@ -87,6 +89,66 @@ def test_what_no_signature_covers_shows_by_the_head_on_paper(tmp_path: Path) -> 
     done = run("verify", "--data", str(tmp_path), "--head", head)
     assert done.returncode == 1
     assert f"Head {head}: CHANGED." in done.stdout
+
+
+class Writer(threading.Thread):
+    """A judge's device that sends marks as long as it may, and knows what was acknowledged."""
+
+    def __init__(self, address: str, code: str) -> None:
+        super().__init__()
+        self.address = address
+        joined = httpx.post(f"{address}/api/join", json={"code": code}).raise_for_status()
+        self.cookies = dict(joined.cookies)
+        self.acknowledged: list[str] = []
+        self.has_enough = threading.Event()
+        self.is_over = threading.Event()
+
+    def run(self) -> None:
+        with httpx.Client(base_url=self.address, cookies=self.cookies) as client:
+            while not self.is_over.is_set():
+                notes = [note("mark", "judge-a", degree=1), note("remark", "judge-a")]
+                answer = client.post("/api/notes", json={"notes": notes}).raise_for_status()
+                assert {each["status"] for each in answer.json()["receipts"]} == {"kept"}
+                self.acknowledged += [each["id"] for each in notes]
+                if len(self.acknowledged) >= 40:
+                    self.has_enough.set()
+
+
+def pulled(address: str, cookies: dict[str, str]) -> set[str]:
+    """The ids of all a device may read."""
+    ids: set[str] = set()
+    after, more = 0, True
+    with httpx.Client(base_url=address, cookies=cookies) as client:
+        while more:
+            page = client.get("/api/notes", params={"after": after}).raise_for_status().json()
+            ids |= {each["id"] for each in page["notes"]}
+            after, more = page["cursor"], page["more"]
+    return ids
+
+
+def test_a_show_backed_up_while_devices_write_goes_on_elsewhere_with_every_acknowledged_note(tmp_path: Path) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path / "data")}
+    with served("serve", "--data", str(tmp_path / "data")) as server:
+        writer = Writer(server.url, codes["judge-a"])
+        writer.start()
+        try:
+            assert writer.has_enough.wait(20)
+            before = set(writer.acknowledged)
+            done = run("backup", "--data", str(tmp_path / "data"), str(tmp_path / "show.zip"))
+            assert (done.returncode, done.stderr) == (0, "")
+        finally:
+            writer.is_over.set()
+            writer.join()
+    assert len(writer.acknowledged) > len(before), "nothing was written meanwhile"
+    done = run("restore", str(tmp_path / "show.zip"), "--data", str(tmp_path / "new"))
+    assert (done.returncode, done.stderr) == (0, "")
+    assert run("verify", "--data", str(tmp_path / "new")).returncode == 0
+    with served("serve", "--data", str(tmp_path / "new")) as server:
+        assert before <= pulled(server.url, writer.cookies) <= {*writer.acknowledged}
+        again = httpx.post(f"{server.url}/api/join", json={"code": codes["judge-b"]})
+        assert again.status_code == 200
+    assert "holds something already" in refused("restore", str(tmp_path / "show.zip"), "--data", str(tmp_path / "data"))
+    assert "is there already" in refused("backup", str(tmp_path / "show.zip"), "--data", str(tmp_path / "data"))
 
 
 def test_what_cannot_be_verified_says_why_in_one_line(tmp_path: Path) -> None:

@@ -1,4 +1,4 @@
-"""The commands that keep the record of a show: `nearside verify`.
+"""The commands that keep the record of a show: `nearside verify`, `nearside backup`, `nearside restore`.
 
 All of them work on a data folder. Those that only read do so while the show is served; what cannot be done says why
 in one line.
@@ -7,11 +7,13 @@ in one line.
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
 from nearside.settings import DEFAULT_DATA
+from nearside.show.backup import Held, back_up, restore
 from nearside.show.refusals import CannotOpen
 from nearside.show.verifying import AT_THE_END, heads_account, verified_account, verify_folder
 from nearside.store.protocol import StoreError
@@ -32,6 +34,24 @@ def add_commands(commands: Any) -> None:
     verifying.add_argument("--head", action="append", default=[], metavar="HEAD", help="a head from a printed result")
     verifying.set_defaults(run=_says_no(_verify))
 
+    backing_up = commands.add_parser(
+        "backup",
+        help="copy the shows of a data folder into one file, also while they are served",
+        description="Copies a data folder into a new file, also while it is served. The file holds the seats' codes.",
+    )
+    backing_up.add_argument("file", metavar="FILE", type=Path, help="the backup's file, which is not there yet")
+    _add_data(backing_up)
+    backing_up.set_defaults(run=_says_no(_backup))
+
+    restoring = commands.add_parser(
+        "restore",
+        help="put a backup into a new data folder, on this machine or another",
+        description="Puts a backup into a data folder that is not there yet, or holds nothing.",
+    )
+    restoring.add_argument("file", metavar="FILE", type=Path, help="a backup (nearside-backup/1)")
+    restoring.add_argument("--data", type=Path, required=True, metavar="DIR", help="the new data folder")
+    restoring.set_defaults(run=_says_no(_restore))
+
 
 def _add_data(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--data", type=Path, default=DEFAULT_DATA, metavar="DIR", help="the data folder (./data)")
@@ -51,6 +71,24 @@ def _says_no(command: Callable[[argparse.Namespace], int]) -> Callable[[argparse
             raise CannotOpen(str(refusal)) from None
 
     return run
+
+
+def _backup(options: argparse.Namespace) -> int:
+    held = back_up(options.data, options.file, time.time_ns() // 1_000_000)
+    print(f"Backed up {options.data} as {options.file}: {_told(held)}. It holds the seats' codes: keep it safe.")
+    return 0
+
+
+def _restore(options: argparse.Namespace) -> int:
+    held = restore(options.file, options.data)
+    print(
+        f"Restored {options.file} into {options.data}: {_told(held)}.\n\nNow run: nearside serve --data {options.data}"
+    )
+    return 0
+
+
+def _told(held: Sequence[Held]) -> str:
+    return ", ".join(f"“{each.title}” with {each.notes} notes" for each in held) or "no show yet"
 
 
 def _verify(options: argparse.Namespace) -> int:

@@ -20,7 +20,7 @@ from tinydb.storages import Storage
 from tinydb.table import Table
 
 from nearside.store import lines
-from nearside.store.disk import Disk, hold, refusal, write_all
+from nearside.store.disk import Disk, hold, refusal, write_file
 from nearside.store.protocol import (
     Change,
     Record,
@@ -143,13 +143,7 @@ class AtomicStorage(Storage):
             self._disk.close(fd)
 
     def _write_beside(self, data: bytes) -> None:
-        fd = self._disk.open(self._new)
-        try:
-            self._disk.truncate(fd, 0)
-            write_all(self._disk, fd, data, 0)
-            self._disk.sync(fd)
-        finally:
-            self._disk.close(fd)
+        write_file(self._disk, self._new, data)
 
     def _found(self) -> _Tables:
         if not self._disk.exists(self._path):

@@ -104,6 +104,17 @@ def write_all(disk: Disk, fd: int, data: bytes, offset: int) -> None:
         done += taken
 
 
+def write_file(disk: Disk, path: Path, content: bytes) -> None:
+    """A file with this content and no other, on the medium when this returns; its name is its folder's to sync."""
+    fd = disk.open(path)
+    try:
+        disk.truncate(fd, 0)
+        write_all(disk, fd, content, 0)
+        disk.sync(fd)
+    finally:
+        disk.close(fd)
+
+
 def refusal(path: Path, what: str, error: OSError) -> StoreFull | StoreFailed:
     """A disk's error as the store's, with what to do."""
     if error.errno in _FULL:

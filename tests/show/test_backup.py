@@ -1,0 +1,208 @@
+"""A backup holds all that was acknowledged, is whole or refused, and is put in its place in one step."""
+
+from __future__ import annotations
+
+import errno
+import os
+import zipfile
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nearside.show import backup
+from nearside.show.backup import back_up, restore
+from nearside.show.refusals import CannotOpen
+from nearside.show.showground import open_in_folder
+from nearside.store.disk import Disk
+from nearside.store.protocol import StoreError
+from nearside.store.still import read_notes
+from tests.show.ground import note, small_show
+
+
+def noted(data: Path) -> Path:
+    """A show with a few notes in a folder."""
+    with small_show(data) as ground:
+        ground.push("judge-a", note("mark", "judge-a"), note("remark", "judge-a"), note("sign", "judge-a"))
+    return data
+
+
+def content(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder but the locks."""
+    files = (path for path in folder.rglob("*") if path.is_file() and path.suffix != ".lock")
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+def test_a_running_show_is_copied_byte_for_byte_and_put_back(tmp_path: Path) -> None:
+    data = noted(tmp_path / "data")
+    with small_show(data) as ground:
+        ground.push("steward", note("presence"))
+        (held,) = back_up(data, tmp_path / "a.zip", 1)
+        before = content(data)
+        ground.push("steward", note("presence"))
+    assert held == ("Test show", 4)
+    (tmp_path / "new").mkdir()  # an empty folder is as good as none
+    for place in ("new", "other"):
+        assert restore(tmp_path / "a.zip", tmp_path / place) == [held]
+        assert content(tmp_path / place) == before
+    with small_show(tmp_path / "new") as ground:
+        assert len(ground.pull("judge-a").notes) == 4
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["a.zip", "data", "new", "other"]
+
+
+def test_a_group_that_is_being_written_is_left_out_and_the_show_goes_on(tmp_path: Path) -> None:
+    data = noted(tmp_path / "data")
+    journal = data / "shows" / "s1.notes"
+    whole = journal.read_bytes()
+    journal.write_bytes(whole + b'0123abcd [{"id":"half')
+    assert back_up(data, tmp_path / "a.zip", 1)[0].notes == 3
+    restore(tmp_path / "a.zip", tmp_path / "new")
+    assert (tmp_path / "new/shows/s1.notes").read_bytes() == whole
+    assert journal.read_bytes() != whole
+
+
+def test_a_show_opened_while_the_first_is_copied_is_in_the_backup_with_its_notes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    data = noted(tmp_path / "data")
+    read, late = read_notes, [{**note("presence"), "by": "steward"}]
+
+    def opens_another(path: Path) -> Any:
+        if late:
+            open_in_folder(data, "s2", "Second show", [], [], [late.pop()])
+        return read(path)
+
+    monkeypatch.setattr(backup, "read_notes", opens_another)
+    assert back_up(data, tmp_path / "a.zip", 1) == [("Test show", 3), ("Second show", 1)]
+
+
+def test_no_backup_takes_the_place_of_another_and_nothing_is_put_over_a_folder_with_something_in_it(
+    tmp_path: Path,
+) -> None:
+    data = noted(tmp_path / "data")
+    back_up(data, tmp_path / "a.zip", 1)
+    kept = (tmp_path / "a.zip").read_bytes()
+    with pytest.raises(CannotOpen, match="is there already"):
+        back_up(data, tmp_path / "a.zip", 2)
+    assert (tmp_path / "a.zip").read_bytes() == kept
+    before = content(data)
+    for place in (data, tmp_path / "a.zip"):
+        with pytest.raises(CannotOpen, match="holds something already"):
+            restore(tmp_path / "a.zip", place)
+    assert content(data) == before
+
+
+def test_a_damaged_show_is_not_backed_up(tmp_path: Path) -> None:
+    data = noted(tmp_path / "data")
+    journal = data / "shows" / "s1.notes"
+    journal.write_bytes(journal.read_bytes().replace(b"topline", b"topLine"))
+    with pytest.raises(StoreError, match="is damaged at byte"):
+        back_up(data, tmp_path / "a.zip", 1)
+    with pytest.raises(StoreError, match="There is no"):
+        back_up(tmp_path / "nothing", tmp_path / "a.zip", 1)
+    assert [path.name for path in tmp_path.iterdir()] == ["data"]
+
+
+class Failing(Disk):
+    """A disk on which one step that changes something fails, counted from 0."""
+
+    def __init__(self, step: int) -> None:
+        self.left = step
+
+    def _count(self) -> None:
+        self.left -= 1
+        if self.left < 0:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    def make_dirs(self, path: Path) -> None:
+        self._count()
+        super().make_dirs(path)
+
+    def open(self, path: Path) -> int:
+        self._count()
+        return super().open(path)
+
+    def write(self, fd: int, data: bytes, offset: int) -> int:
+        self._count()
+        return super().write(fd, data, offset)
+
+    def sync(self, fd: int) -> None:
+        self._count()
+        super().sync(fd)
+
+    def rename(self, old: Path, new: Path) -> None:
+        self._count()
+        super().rename(old, new)
+
+
+def test_a_disk_that_fails_at_any_step_leaves_nothing_half_done(tmp_path: Path) -> None:
+    data = noted(tmp_path / "data")
+    back_up(data, tmp_path / "a.zip", 1)
+    there = sorted(path.name for path in tmp_path.iterdir())
+    works: list[Callable[[Disk], object]] = [
+        lambda disk: back_up(data, tmp_path / "b.zip", 1, disk),
+        lambda disk: restore(tmp_path / "a.zip", tmp_path / "new", disk),
+    ]
+    for work, least in zip(works, (4, 8), strict=True):
+        step = 0
+        while True:
+            said = ""
+            try:
+                work(Failing(step))
+            except StoreError as error:
+                said = str(error)
+            if not said:
+                break
+            assert "the disk is full" in said
+            assert sorted(path.name for path in tmp_path.iterdir()) == there
+            step += 1
+        assert step >= least
+        there = sorted(path.name for path in tmp_path.iterdir())
+
+
+def test_what_is_no_whole_backup_is_refused_in_one_line(tmp_path: Path) -> None:
+    data = noted(tmp_path / "data")
+    back_up(data, tmp_path / "a.zip", 1)
+    packed = (tmp_path / "a.zip").read_bytes()
+    foreign = tmp_path / "foreign.zip"
+    with zipfile.ZipFile(foreign, "w") as file:
+        file.writestr("catalogue.db", "hello")
+    escaping = tmp_path / "escaping.zip"
+    with zipfile.ZipFile(escaping, "w") as file:
+        file.writestr("../out", "")
+        listed = (
+            '{"name":"../out","bytes":0,"sha256":"e3b0c44298fc1c149afbf4c8996fb92427ae41e4649b934ca495991b7852b855"}'
+        )
+        file.writestr(backup.LIST, f'{{"format":"nearside-backup/1","made_at":1,"files":[{listed}]}}')
+    for name, given_bytes in (("empty", b""), ("text", b"a show"), ("cut", packed[: len(packed) // 2])):
+        (tmp_path / name).write_bytes(given_bytes)
+    for name in ("foreign.zip", "escaping.zip", "empty", "text", "cut", "nothing there"):
+        with pytest.raises(CannotOpen) as refused:
+            restore(tmp_path / name, tmp_path / "new")
+        assert name in str(refused.value)
+        assert "\n" not in str(refused.value)
+    assert not (tmp_path / "new").exists()
+    assert not (tmp_path / "out").exists()
+
+
+@pytest.fixture(scope="module")
+def packed(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    folder = tmp_path_factory.mktemp("packed")
+    back_up(noted(folder / "data"), folder / "a.zip", 1)
+    return (folder / "a.zip").read_bytes()
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.data())
+def test_a_backup_changed_anywhere_is_refused_or_gives_just_what_it_held(packed: bytes, data: st.DataObject) -> None:
+    whole = backup._unpacked(packed, Path("a.zip"))
+    changed = bytearray(packed)
+    for _ in range(data.draw(st.integers(0, 3))):
+        changed[data.draw(st.integers(0, len(packed) - 1))] = data.draw(st.integers(0, 255))
+    changed = changed[: data.draw(st.integers(0, len(packed)) | st.just(len(packed)))]
+    with suppress(CannotOpen):
+        assert backup._unpacked(bytes(changed), Path("a.zip")) == whole
