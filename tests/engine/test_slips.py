@@ -19,8 +19,9 @@ from tests.engine.cases import NUMBERS, class_file, class_files, marks, note, st
 
 def slips_of(file: dict[str, Any], order: Sequence[str] | None = None) -> list[Slip]:
     checked, whole_standard = checked_class_file(file)
-    placing = place(checked, whole_standard, words())
-    return slips(checked, whole_standard, words(), placing, placing["placing"] if order is None else order)
+    if order is None:
+        order = place(checked, whole_standard, words())["placing"]
+    return slips(checked, whole_standard, words(), order)
 
 
 def test_the_horses_own_good_marks_first_then_two_faults_then_where_those_above_were_better() -> None:

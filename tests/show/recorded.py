@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from nearside.show.log import LATE
 from nearside.show.records import Records
-from nearside.show.seats import NO_SIGNATURES, Seat, Signatures
-from nearside.show.signing import standing_on
+from nearside.show.seats import Seat
 
 ROLES = {
     "office": "office",
@@ -61,22 +59,6 @@ def records(
         codes=frozenset(),
         notes=lambda class_id: [dict(each) for each in notes if each["class"] == class_id],
     )
-
-
-def signed_in(of: Records) -> dict[str, Signatures]:
-    """What the signatures of each class open."""
-    return {each: _signatures(of, each) for each in of.judged}
-
-
-def _signatures(of: Records, class_id: str) -> Signatures:
-    signs: dict[str, list[dict[str, Any]]] = {}
-    found = NO_SIGNATURES
-    for note in of.notes(class_id):
-        if note["kind"] == "sign" and LATE not in note:
-            signs.setdefault(note["card"], []).append(note)
-            standing = frozenset(card for card, own in signs.items() if standing_on(card, own) is not None)
-            found = found.after(standing, frozenset(of.judges_in(class_id)))
-    return found
 
 
 def _seat(seat_id: str) -> dict[str, Any]:

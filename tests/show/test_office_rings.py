@@ -182,4 +182,9 @@ def test_championships_take_their_horses_from_the_class_that_is_judged_instead(t
         body: dict[str, Any] = {"id": None, "title": "Grand", "feeds": [], "judge": "judge-a"}
         office.ask("championship", **{**body, "classes": ["c1", "c2", "c3"]})
         assert office.ask("merge", **{"class": "c3", "into": "c1"})["championships"][0]["classes"] == ["c1", "c2"]
-        assert office.ask("combine", classes=["c1", "c2"], title="All")["championships"][0]["classes"] == ["c4"]
+        # A combined class is a division of the new one, and its first comes back from there.
+        after = office.ask("combine", classes=["c1", "c2"], title="All")
+        assert after["championships"][0]["classes"] == ["c1", "c2"]
+        body |= {"id": after["championships"][0]["id"], "title": "Grand champion"}
+        after = office.ask("championship", **{**body, "classes": ["c1", "c2"]})
+        assert after["championships"][0]["title"] == "Grand champion"

@@ -16,7 +16,7 @@ from nearside.show.refusals import Refusal
 from nearside.show.resultlist import COLUMNS, results_csv, results_for
 from nearside.show.results import ClassResult, result_of_class
 from tests.show.ground import note
-from tests.show.recorded import ROLES, entry, of_class, records, seat, signed_in
+from tests.show.recorded import ROLES, entry, of_class, records, seat
 
 PANEL = ["judge-a", "judge-b", "judge-c"]
 
@@ -31,7 +31,7 @@ def gate(number: str, state: str | None, **more: Any) -> dict[str, Any]:
 
 
 def told(of: Records, who: str = "office", class_id: str | None = None) -> dict[str, Any]:
-    return results_for(of, signed_in(of), seat(who), class_id)
+    return results_for(of, seat(who), class_id)
 
 
 def one(of: Records, who: str = "office") -> dict[str, Any]:

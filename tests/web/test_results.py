@@ -5,7 +5,10 @@ from __future__ import annotations
 import csv
 import io
 from pathlib import Path
+from typing import Any
 
+from nearside.show.records import Planned
+from nearside.store.protocol import Change
 from tests.show.ground import IDS, note
 from tests.web.house import house
 
@@ -43,6 +46,38 @@ def test_of_another_judges_placing_nothing_leaves(tmp_path: Path) -> None:
         assert {seat: told(seat) for seat in IDS} == {seat: {seat in readers} for seat in IDS}
         web.push("trainee-a", note("sign", "trainee-a", numbers=["7", "12"]))
         assert told("trainee-a") == {True}
+
+
+def test_a_champion_is_named_corrected_with_a_reason_and_announced(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        record = {"id": "ch1", "show": "s1", "position": 0, "title": "Champion mare", "classes": ["c1"], "feeds": []}
+        change = Change("championships", "s1/ch1", {**record, "judge": "judge-a", "named": []})
+        web.runner.run(web.ground.change(web.show, lambda _records: Planned([change])))
+        web.push("judge-a", note("sign", "judge-a", numbers=["12", "7"]))
+        web.push("judge-b", note("sign", "judge-b", numbers=["Z9Z9", "7"]))
+        (told,) = web.get("/api/championships", "judge-a").json()["championships"]
+        assert [each["number"] for each in told["contenders"]] == ["12"]
+        named: dict[str, Any] = {"champion": {"class": "c1", "number": "12"}, "reserve": None, "reason": None}
+        (told,) = web.post("/api/championships/ch1", "judge-a", json=named).json()["championships"]
+        assert (told["champion"]["number"], [each["number"] for each in told["reserve_contenders"]]) == ("12", ["7"])
+        named["reserve"] = {"class": "c1", "number": "7"}
+        refused = web.post("/api/championships/ch1", "office", json=named)
+        assert (refused.status_code, refused.json()["error"]["where"]) == (400, "reason")
+        named["reason"] = "the reserve was named after"
+        assert web.post("/api/championships/ch1", "office", json=named).status_code == 200
+        (said,) = web.get("/api/results", "announcer").json()["championships"]
+        assert (said["champion"]["number"], said["reserve"]["number"]) == ("12", "7")
+        for body in (b"{", b'{"champion": 1}', b"[" * 99):
+            refused = web.post(
+                "/api/championships/ch1", "office", content=body, headers={"content-type": "application/json"}
+            )
+            assert (refused.status_code, refused.json()["error"]["code"]) == (400, "bad_request")
+        assert web.post("/api/championships/ch9", "office", json=named).status_code == 404
+        for seat, status in (("judge-b", 404), ("scribe-a", 404), ("steward", 403), ("announcer", 403), (None, 401)):
+            assert web.post("/api/championships/ch1", seat, json=named).status_code == status
+        for seat in IDS:
+            sees = "Z9Z9" in web.get("/api/championships", seat).text
+            assert sees == (seat == "judge-b"), seat  # among the own placings of the day
 
 
 def test_who_has_not_joined_and_what_is_not_there_are_refused(tmp_path: Path) -> None:

@@ -13,8 +13,9 @@ from typing import Any, TypedDict
 
 from .merging import merge
 from .reasons import fill, spoken
-from .shapes import ClassFile, Placing, Standard
+from .shapes import DEFAULT_LAMENESS, ClassFile, Standard
 from .sheets import Scheme, Sheet, card_facts, scheme_of, sheets_of
+from .standing import BY_MARKS, stands
 
 FAULTS_TOLD = 2
 CRITERIA_TOLD = 2
@@ -32,9 +33,7 @@ class Slip(TypedDict):
     text: list[str]
 
 
-def slips(
-    class_file: ClassFile, standard: Standard, words: Mapping[str, Any], placing: Placing, order: Sequence[str]
-) -> list[Slip]:
+def slips(class_file: ClassFile, standard: Standard, words: Mapping[str, Any], order: Sequence[str]) -> list[Slip]:
     """A slip for every horse of the order.
 
     Of a horse's marks, those of one end are sorted by W_c x weight x count, the largest first, equals in the standard's
@@ -42,13 +41,14 @@ def slips(
     have that horse ahead, the first that differs where they are level and it speaks for that horse. Of several those
     that decide for most of the horses above, equals in the standard's order.
 
-    Arguments: `placing` of this class file; `order`, the signed one, best first, read through the entries.
+    Arguments: `order`, the signed one, best first, read through the entries.
     Returns: in that order. A horse the card says nothing of has an empty slip.
     """
     facts = card_facts(merge(class_file["entries"], class_file["notes"], class_file["card"]))
     scheme = scheme_of(standard, class_file["class"]["sexes"])
     sheets = sheets_of(order, facts, scheme)
-    by_marks = set(placing["placing"]).difference(placing["last_by_rule"])
+    lameness = class_file["class"].get("lameness") or DEFAULT_LAMENESS
+    by_marks = {number for number in order if stands(facts, number, lameness).tier == BY_MARKS}
     made: list[Slip] = []
     for place, number in enumerate(order, start=1):
         sheet = sheets[number]

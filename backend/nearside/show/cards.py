@@ -14,8 +14,10 @@ from typing import Any, cast
 
 from nearside.engine.merging import counts_for
 from nearside.engine.placing import place
-from nearside.engine.shapes import ClassFile, Note, Placing
-from nearside.show.classfile import FORMAT
+from nearside.engine.shapes import ClassFile, Note, Placing, Standard
+from nearside.show.classfile import FORMAT, checked_class
+from nearside.show.log import LATE
+from nearside.show.records import Records
 from nearside.show.refusals import Refusal
 from nearside.show.running import RunningClass, RunningShow
 from nearside.show.seats import Seat, may_read, may_read_card
@@ -57,17 +59,32 @@ def _card_asked(seat: Seat, card: str | None) -> str:
     return card
 
 
+def card_file(records: Records, class_id: str, card: str) -> tuple[ClassFile, Standard]:
+    """All that counts for a card, sealed or not, and its standard: for what is worked out and told only in part."""
+    fields, standard = checked_class(records.classes[class_id]["class"])
+    entries = [each for each in records.entries.get(class_id, {}).values() if not each.get("gone")]
+    notes = [note for note in records.notes(class_id) if LATE not in note and counts_for(cast("Note", note), card)]
+    known = [{"number": each["number"], "identification": each.get("identification")} for each in entries]
+    return _as_file(fields, known, card, notes), standard
+
+
 def _class_file(show: RunningShow, seat: Seat, asked: RunningClass, card: str) -> ClassFile:
     class_id = asked.fields["id"]
-    notes = []
-    for note in show.notes_of(class_id):
-        if counts_for(cast("Note", note), card) and may_read(seat, note, show.facts):
-            del note["class"]  # a copy: the store gives none away
-            notes.append(as_sent(note))
+    notes = [
+        note
+        for note in show.notes_of(class_id)
+        if counts_for(cast("Note", note), card) and may_read(seat, note, show.facts)
+    ]
     key = asked.standard["key"]
     is_shipped = key in shipped_keys() and shipped_standard(key) == asked.standard
     fields: dict[str, Any] = {**asked.fields, "standard": key if is_shipped else asked.standard}
-    return cast(
-        "ClassFile",
-        {"format": FORMAT, "class": fields, "entries": asked.entries, "card": card, "notes": notes},
-    )
+    return _as_file(fields, asked.entries, card, notes)
+
+
+def _as_file(
+    fields: dict[str, Any], entries: list[dict[str, Any]], card: str, notes: list[dict[str, Any]]
+) -> ClassFile:
+    for note in notes:
+        del note["class"]  # a copy: the store gives none away
+    sent = [as_sent(note) for note in notes]
+    return cast("ClassFile", {"format": FORMAT, "class": fields, "entries": entries, "card": card, "notes": sent})

@@ -14,7 +14,7 @@ from nearside.engine.merging import is_empty, merge
 from nearside.engine.shapes import Entry, Note
 from nearside.show.log import LATE
 from nearside.show.records import Records
-from nearside.show.seats import NO_SIGNATURES
+from nearside.show.seats import NO_SIGNATURES, Signatures
 from nearside.show.signing import standing_on
 from nearside.store.protocol import Record
 
@@ -95,13 +95,18 @@ def standing_signatures(notes: Iterable[NoteLike]) -> dict[str, Note]:
 
 def is_released(notes: Iterable[NoteLike], judges: frozenset[str]) -> bool:
     """Whether every judge's signature stood at some moment: from then on the orders are known."""
+    return signatures_in(notes, judges).is_released
+
+
+def signatures_in(notes: Iterable[NoteLike], judges: frozenset[str]) -> Signatures:
+    """What the signatures of a class open, read from its notes in order of arrival."""
     signs: dict[str, list[dict[str, Any]]] = {}
     known = NO_SIGNATURES
     for each in notes:
         if each["kind"] == "sign" and LATE not in each:
             signs.setdefault(each["card"], []).append(dict(each))
             known = known.after(frozenset(card for card in signs if standing_on(card, signs[card])), judges)
-    return known.is_released
+    return known
 
 
 def written_cards(notes: Iterable[NoteLike]) -> set[str]:

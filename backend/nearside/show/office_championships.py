@@ -35,7 +35,9 @@ def plan_championship(records: Records, _asking: Asking, asked: ChampionshipAske
     if not classes and not feeds:
         raise Refusal("bad_request", "classes: choose the classes whose firsts come back.", "classes")
     for class_id in classes:
-        judged_class(records, class_id, "classes")
+        folded = records.classes.get(class_id, {}).get("folded") or {}
+        # A class combined into another one is a division there, whose first comes back.
+        judged_class(records, folded["into"] if folded.get("how") == "combined" else class_id, "classes")
     if len(set(classes)) != len(classes) or len(set(feeds)) != len(feeds):
         raise Refusal("bad_request", "classes: name each class and championship once.", "classes")
     if asked["judge"] not in records.judges():
@@ -72,9 +74,13 @@ def championship_record(records: Records, key: str, where: str = "id") -> Record
     """A championship of the show. Raises: Refusal."""
     record = records.championships.get(key)
     if record is None:
-        sentence = "This show has no such championship; open the list of championships again."
-        raise Refusal("unknown_championship", sentence, where)
+        raise unknown_championship(where)
     return record
+
+
+def unknown_championship(where: str) -> Refusal:
+    sentence = "This show has no such championship; open the list of championships again."
+    return Refusal("unknown_championship", sentence, where)
 
 
 def is_named(record: Record) -> bool:

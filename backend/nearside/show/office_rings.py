@@ -134,7 +134,6 @@ def plan_combine(records: Records, _asking: Asking, asked: CombineAsked) -> Plan
         [
             *_placed_behind(records, first, new),
             *(class_change(records, {**each, "stage": None, "folded": folded}) for each in parts),
-            *_in_championships(records, ids, new_id),
             *entries,
         ]
     )

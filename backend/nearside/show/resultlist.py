@@ -9,34 +9,28 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from nearside.engine.panel import Shared
 from nearside.show.records import Records
 from nearside.show.refusals import Refusal
-from nearside.show.results import ClassResult, Horse, Part, result_of_class
-from nearside.show.seats import Role, Seat, Signatures
+from nearside.show.results import ClassResult, Known, Part, result_of_class
+from nearside.show.seats import Role, Seat
 
 FORMAT = "nearside-results/1"
 WITH_NAMES: frozenset[Role] = frozenset(("office", "announcer"))
 
 
-def results_for(
-    records: Records, signatures: Mapping[str, Signatures], seat: Seat, class_id: str | None = None
-) -> dict[str, Any]:
+def results_for(records: Records, seat: Seat, class_id: str | None = None) -> dict[str, Any]:
     """A `nearside-results/1` of all released classes that the seat sees, or of one. Raises: Refusal."""
     if class_id is not None and class_id not in records.judged:
         raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", "class")
-    asked = [each for each in records.judged if class_id in (None, each)]
+    results = [result_of_class(records, each) for each in records.judged if class_id in (None, each)]
     return {
         "format": FORMAT,
         "show": {"id": records.id, "title": records.show["title"]},
-        "classes": [
-            _on_the_wire(records, result_of_class(records, each), seat)
-            for each in asked
-            if _sees(seat, records.judges_in(each), signatures[each])
-        ],
+        "classes": [_on_the_wire(records, result, seat) for result in results if _sees(seat, result)],
     }
 
 
@@ -84,12 +78,12 @@ def _defused(cell: Any) -> str:
     return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
 
 
-def _sees(seat: Seat, judges: Collection[str], signatures: Signatures) -> bool:
-    if not signatures.is_released:
+def _sees(seat: Seat, result: ClassResult) -> bool:
+    if not result.signatures.is_released:
         return False
     if seat.role in ("judge", "scribe"):
-        return seat.card in judges
-    return seat.role != "trainee" or seat.card in signatures.since_release
+        return any(card.judge == seat.card for card in result.cards)
+    return seat.role != "trainee" or seat.card in result.signatures.since_release
 
 
 def _on_the_wire(records: Records, result: ClassResult, seat: Seat) -> dict[str, Any]:
@@ -161,13 +155,13 @@ def _rows(result: ClassResult, places: Iterable[Shared], *, is_named: bool) -> l
     rows = []
     for shared in places:
         for number in shared["numbers"]:
-            horse = result.horses.get(number, Horse(None, None, None, None))
+            known = result.horses.get(number, Known(None, None, None, None))
             row: dict[str, Any] = {
                 "place": shared["place"],
                 "tied": len(shared["numbers"]) > 1,
                 "awarded": shared["place"] <= result.places,
                 "number": number,
-                "identification": horse.identification,
+                "identification": known.identification,
             }
-            rows.append({**row, "horse": horse.name, "exhibitor": horse.exhibitor} if is_named else row)
+            rows.append({**row, "horse": known.horse, "exhibitor": known.exhibitor} if is_named else row)
     return rows

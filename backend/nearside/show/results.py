@@ -22,8 +22,10 @@ from typing import Any, NamedTuple, cast
 from nearside.engine.merging import merge
 from nearside.engine.panel import NoResult, PanelCard, Shared, among, card_result, panel_result
 from nearside.engine.shapes import Entry, Merged, Note
+from nearside.show.horses import Horse, horses_of, signatures_in
 from nearside.show.log import LATE
 from nearside.show.records import Records
+from nearside.show.seats import Signatures
 
 _KINDS = frozenset(("sign", "entry", "presence"))
 _NO_MARKS = ""  # no card: the gate and the entries alone
@@ -42,11 +44,11 @@ class SignedCard:
     """Two signatures that differ stand side by side; the latest is used."""
 
 
-class Horse(NamedTuple):
-    """What is known of a horse of a class, whatever number it was entered under."""
+class Known(NamedTuple):
+    """What is known of the horse with a number of today."""
 
     identification: str | None
-    name: str | None
+    horse: str | None
     exhibitor: str | None
     division: str | None
 
@@ -75,28 +77,33 @@ class ClassResult:
     divisions: list[dict[str, Any]]
     stricken: list[dict[str, Any]]
     shown: frozenset[str]
-    horses: dict[str, Horse]
+    horses: dict[str, Known]
+    signatures: Signatures
+    """What they open."""
+    reads_as: dict[str, str]
+    """What numbers written before are read as, where they were corrected."""
 
     def of_division(self, part: Part, division: str | None) -> list[Shared]:
         """The part placed apart for one division; None: for the horses that are in none of the class's."""
-        return among(part.places, lambda number: self._division_of(number) == division)
+        return among(part.places, lambda number: self.division_of(number) == division)
 
     def shown_in(self, division: str | None) -> int:
         """How many of a division were shown."""
-        return sum(self._division_of(number) == division for number in self.shown)
+        return sum(self.division_of(number) == division for number in self.shown)
 
-    def _division_of(self, number: str) -> str | None:
+    def division_of(self, number: str) -> str | None:
+        """The division of the class a horse is in."""
         own = self.horses[number].division if number in self.horses else None
         return own if any(each["id"] == own for each in self.divisions) else None
 
 
 def result_of_class(records: Records, class_id: str) -> ClassResult:
-    """The result of a class whose cards are released."""
+    """The result of a class. To be told nobody before its cards are released; the horses may be known to all."""
     record = records.classes[class_id]
-    entries = list(records.entries.get(class_id, {}).values())
     notes = [each for each in records.notes(class_id) if each["kind"] in _KINDS and LATE not in each]
     judges = records.judges_in(class_id)
-    entered = [_entry(each) for each in entries if not each.get("gone")]
+    horses = horses_of(records, class_id)
+    entered = [Entry(number=each.number, identification=None) for each in horses]
     gate = _merged(entered, notes, _NO_MARKS)
     offices = {seat_id for seat_id, each in records.seats.items() if each["role"] == "office"}
     cards = [_signed_card(judge, _merged(entered, notes, judge), offices) for judge in judges]
@@ -114,13 +121,11 @@ def result_of_class(records: Records, class_id: str) -> ClassResult:
         parts=[part._replace(places=among(part.places, lambda number: number not in struck)) for part in parts],
         divisions=list(record.get("divisions") or []),
         stricken=[{"number": number, "reason": reason} for number, reason in struck.items()],
-        shown=_shown(gate, notes, cards),
-        horses=_horses(entries, gate),
+        shown=_shown({each.known_as for each in horses if not each.is_gone}, gate, notes, cards),
+        horses=_known(horses),
+        signatures=signatures_in(notes, frozenset(judges)),
+        reads_as=gate["reads_as"],
     )
-
-
-def _entry(record: Mapping[str, Any]) -> Entry:
-    return {"number": record["number"], "identification": record.get("identification")}
 
 
 def _merged(entered: Sequence[Entry], notes: Iterable[Mapping[str, Any]], card: str) -> Merged:
@@ -163,7 +168,9 @@ def _parts(cards: Sequence[SignedCard], method: str | None, calling: Sequence[st
         return apart, str(error)
 
 
-def _shown(gate: Merged, notes: Iterable[Mapping[str, Any]], cards: Iterable[SignedCard]) -> frozenset[str]:
+def _shown(
+    entered: Collection[str], gate: Merged, notes: Iterable[Mapping[str, Any]], cards: Iterable[SignedCard]
+) -> frozenset[str]:
     signed = {number for card in cards for number in card.numbers or ()}
     absent = {
         str(slot["used"]["number"])
@@ -172,22 +179,22 @@ def _shown(gate: Merged, notes: Iterable[Mapping[str, Any]], cards: Iterable[Sig
     }
     # Who was once checked in was there, also when checked out again.
     checked_in = {_read(each["number"], gate) for each in notes if each.get("state") == "present"}
-    entered = {each["number"] for each in gate["entries"]} - absent
-    return frozenset(signed | (entered & checked_in if checked_in else entered))
+    there = set(entered) - absent
+    return frozenset(signed | (there & checked_in if checked_in else there))
 
 
-def _horses(entries: Sequence[Mapping[str, Any]], gate: Merged) -> dict[str, Horse]:
-    """The horses by the numbers they are known by today; where records meet, the one of that number speaks first."""
-    marks = {each["number"]: each["identification"] for each in gate["entries"]}
-    found: dict[str, list[Mapping[str, Any]]] = {number: [] for number in marks}
-    for record in sorted(entries, key=lambda each: (bool(each.get("gone")), each["number"] in gate["reads_as"])):
-        found.setdefault(_read(record["number"], gate), []).append(record)
-    horses: dict[str, Horse] = {}
-    for number, records in found.items():
-        said = {field: _first(records, field) for field in ("horse", "exhibitor", "division", "identification")}
-        identification = marks.get(number) or said["identification"]
-        horses[number] = Horse(identification, said["horse"], said["exhibitor"], said["division"])
-    return horses
+def _known(horses: Iterable[Horse]) -> dict[str, Known]:
+    """The horses by the numbers of today; where records meet in one, that of the number itself speaks first."""
+    found: dict[str, list[Horse]] = {}
+    for each in sorted(horses, key=lambda each: (each.is_gone, each.number != each.known_as)):
+        found.setdefault(each.known_as, []).append(each)
+    return {
+        number: Known(
+            next((each.identification for each in met if each.identification), None),
+            *(_first([each.record or {} for each in met], field) for field in ("horse", "exhibitor", "division")),
+        )
+        for number, met in found.items()
+    }
 
 
 def _first(records: Iterable[Mapping[str, Any]], field: str) -> str | None:

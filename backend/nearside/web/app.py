@@ -16,6 +16,7 @@ from starlette.routing import Route
 from nearside.settings import Settings
 from nearside.show.showground import Showground
 from nearside.web.assets import Asset
+from nearside.web.championships import championships, name_champion
 from nearside.web.classes import class_file, placing
 from nearside.web.day import day
 from nearside.web.devices import devices, revoke
@@ -39,6 +40,8 @@ ROUTES = [
     Route("/api/classes/{id}/placing", placing, methods=["GET"]),
     Route("/api/classes/{id}/file", class_file, methods=["GET"]),
     Route("/api/classes/{id}/notes", class_notes, methods=["GET"]),
+    Route("/api/championships", championships, methods=["GET"]),
+    Route("/api/championships/{id}", name_champion, methods=["POST"]),
     Route("/api/results", results, methods=["GET"]),
     Route("/api/results.csv", results_table, methods=["GET"]),
     Route("/api/devices", devices, methods=["GET"]),

@@ -8,6 +8,7 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nearside.show.championships import named_for
 from nearside.show.resultlist import results_csv, results_for
 from nearside.web.answers import JSON, packed
 from nearside.web.door import device_of, ground_of
@@ -30,9 +31,13 @@ async def results_table(request: Request) -> Response:
 
 
 async def _results(request: Request) -> dict[str, Any]:
-    device = device_of(request)
-    show, seat = device.show, device.seat
-    records = ground_of(request).records(show)
-    signatures = {class_id: show.signatures(class_id) for class_id in records.judged}
+    device, ground = device_of(request), ground_of(request)
+    class_id = request.query_params.get("class")
+
+    def told() -> dict[str, Any]:
+        records = ground.records(device.show)
+        answer = results_for(records, device.seat, class_id)
+        return answer if class_id else {**answer, "championships": named_for(records, device.seat)}
+
     # Off the loop: every class's notes are read for it, and new ones must not wait.
-    return await asyncio.to_thread(results_for, records, signatures, seat, request.query_params.get("class"))
+    return await asyncio.to_thread(told)

@@ -1,0 +1,44 @@
+"""Who comes back, and who is named."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from functools import partial
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from nearside.show.asked import as_refusal
+from nearside.show.championships import championships_for, checked_naming, plan_naming
+from nearside.show.records import Asking
+from nearside.show.showground import Device
+from nearside.show.strict_json import Refused, read_json
+from nearside.web.answers import JSON, packed
+from nearside.web.door import body_of, device_of, ground_of
+
+
+async def championships(request: Request) -> Response:
+    """GET /api/championships"""
+    return await _told(request, device_of(request))
+
+
+async def name_champion(request: Request) -> Response:
+    """POST /api/championships/{id}"""
+    device = device_of(request)
+    body = await body_of(request)
+    try:
+        asked = checked_naming(read_json(body))
+    except Refused as refused:
+        raise as_refusal(refused) from None
+    asking = Asking(device.seat.id, device.id, time.time_ns() // 1_000_000)
+    plan = partial(plan_naming, seat=device.seat, asking=asking, championship_id=request.path_params["id"], asked=asked)
+    await ground_of(request).change(device.show, plan)
+    return await _told(request, device)
+
+
+async def _told(request: Request, device: Device) -> Response:
+    ground = ground_of(request)
+    # Off the loop: every class's notes are read for it, and new ones must not wait.
+    answer = await asyncio.to_thread(lambda: championships_for(ground.records(device.show), device.seat))
+    return packed(request, JSON(answer))
