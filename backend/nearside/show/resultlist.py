@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from nearside.engine.panel import Shared
@@ -22,15 +22,21 @@ FORMAT = "nearside-results/1"
 WITH_NAMES: frozenset[Role] = frozenset(("office", "announcer"))
 
 
-def results_for(records: Records, seat: Seat, class_id: str | None = None) -> dict[str, Any]:
-    """A `nearside-results/1` of all released classes that the seat sees, or of one. Raises: Refusal."""
+def results_for(
+    records: Records, seat: Seat, head_of: Callable[[str], str], class_id: str | None = None
+) -> dict[str, Any]:
+    """A `nearside-results/1` of all released classes that the seat sees, or of one. Raises: Refusal.
+
+    `head_of` gives the chain's head of a class. It changes with every note, sealed ones too, so those have it who
+    print it.
+    """
     if class_id is not None and class_id not in records.judged:
         raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", "class")
     results = [result_of_class(records, each) for each in records.judged if class_id in (None, each)]
     return {
         "format": FORMAT,
         "show": {"id": records.id, "title": records.show["title"]},
-        "classes": [_on_the_wire(records, result, seat) for result in results if _sees(seat, result)],
+        "classes": [_on_the_wire(records, result, seat, head_of) for result in results if _sees(seat, result)],
     }
 
 
@@ -86,7 +92,7 @@ def _sees(seat: Seat, result: ClassResult) -> bool:
     return seat.role != "trainee" or seat.card in result.signatures.since_release
 
 
-def _on_the_wire(records: Records, result: ClassResult, seat: Seat) -> dict[str, Any]:
+def _on_the_wire(records: Records, result: ClassResult, seat: Seat, head_of: Callable[[str], str]) -> dict[str, Any]:
     is_named = seat.role in WITH_NAMES
     is_told = is_named or seat.role == "steward"  # of how the card came to be: those who read the signature itself
     parts = result.parts
@@ -115,6 +121,7 @@ def _on_the_wire(records: Records, result: ClassResult, seat: Seat) -> dict[str,
         ],
         "awaited": [card.judge for card in result.cards if card.numbers is None],
         "stricken": [{**each, "reason": each["reason"] if is_named else None} for each in result.stricken],
+        "head": head_of(result.id) if is_named else None,
     }
     if result.method is not None and (result.method == "separate" or result.problem):
         told["cards"] = [

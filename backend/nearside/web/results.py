@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+from functools import partial
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 
+from nearside.show import chain
 from nearside.show.championships import named_for
 from nearside.show.resultlist import results_csv, results_for
 from nearside.web.answers import JSON, packed
@@ -32,11 +34,12 @@ async def results_table(request: Request) -> Response:
 
 async def _results(request: Request) -> dict[str, Any]:
     device, ground = device_of(request), ground_of(request)
+    head_of = partial(chain.head_of, device.show)
     class_id = request.query_params.get("class")
 
     def told() -> dict[str, Any]:
         records = ground.records(device.show)
-        answer = results_for(records, device.seat, class_id)
+        answer = results_for(records, device.seat, head_of, class_id)
         return answer if class_id else {**answer, "championships": named_for(records, device.seat)}
 
     # Off the loop: every class's notes are read for it, and new ones must not wait.
