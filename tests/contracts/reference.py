@@ -51,6 +51,10 @@ class MemoryNoteStore:
         end = min(start + limit, len(self.texts))
         return Page([json.loads(text) for text in self.texts[start:end]], end, end < len(self.texts))
 
+    def note(self, note_id: str) -> Note | None:
+        self._check_open()
+        return next((note for note in map(json.loads, self.texts) if note["id"] == note_id), None)
+
     def of_class(self, class_id: str) -> list[Note]:
         self._check_open()
         return [note for note in map(json.loads, self.texts) if note["class"] == class_id]

@@ -205,10 +205,22 @@ def test_since_pages_through_all_classes_in_order_of_arrival(store: NoteStore) -
     seen: list[str] = []
     cursor, more = 0, True
     while more:
+        before = cursor
         notes, cursor, more = store.since(cursor, 3)
+        assert cursor == before + len(notes)
         seen += [note["id"] for note in notes]
     assert seen == [f"n{number}" for number in range(7)]
     assert cursor == store.head()
+
+
+def test_a_note_is_found_by_its_id_in_whatever_class(store: NoteStore) -> None:
+    store.append([mark("a", "c1", numbers=["7"]), mark("b", "c2")])
+    found = store.note("a")
+    assert found == mark("a", "c1", numbers=["7"])
+    assert found is not None
+    found["numbers"].append("9")
+    assert store.note("a") == mark("a", "c1", numbers=["7"])
+    assert store.note("c") is None
 
 
 def test_a_page_says_more_only_when_there_is_more(store: NoteStore) -> None:
@@ -272,6 +284,7 @@ def test_a_closed_store_says_so_and_closing_twice_is_no_error(store: NoteStore) 
         lambda: store.append([mark("n1")]),
         lambda: store.since(0, 1),
         store.head,
+        lambda: store.note("a"),
         lambda: store.of_class("c"),
     ):
         with pytest.raises(StoreClosed):

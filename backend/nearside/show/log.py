@@ -71,6 +71,10 @@ class Log:
                 self._take(note)
         return head
 
+    def paper_cards(self, class_id: str, card: str) -> frozenset[str]:
+        """The ids of the signatures that somebody else than the card's own seat entered: the office, from paper."""
+        return frozenset(note["id"] for note in self._signs.get((class_id, card), ()) if note["by"] != card)
+
     def notes_at(self, places: list[int]) -> list[Note]:
         """The notes at these places, which are ascending."""
         notes: list[Note] = []

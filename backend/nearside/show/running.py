@@ -6,6 +6,7 @@ and is asked, never copied. Here is also what the tables of `seats` need to know
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -58,6 +59,8 @@ class RunningShow:
         """Those and the classes that are not judged any more: what is written of them is kept all the same."""
         self.rights: dict[tuple[str, str, str, str | None], RunningClass] = {}
         """Seat, class, kind and card of notes that may be written: asked once, until a record changes."""
+        self.signing: dict[tuple[str, str], asyncio.Future[None]] = {}
+        """Class and card of signatures on their way into the log: what else comes for that card waits for them."""
         self.log = Log(store)
         self.rung = self.log.look()
         """The place up to which the bell has rung."""
@@ -70,6 +73,7 @@ class RunningShow:
     def take(self, records: Records) -> None:
         """Go on with these records. Raises: CannotOpen where a class of them cannot be read; nothing is taken then."""
         known = _classes_in(records, self.known_classes)
+        self.log.look()
         self.title: str = records.show["title"]
         self.seats: dict[str, Seat] = {seat_id: seat_of(each) for seat_id, each in records.seated.items()}
         self.known_classes = known

@@ -76,6 +76,12 @@ class TinyNoteStore:
         notes = [copied(note) for note in self._shelf.log[cursor:reached]]
         return Page(notes, reached, reached < head)
 
+    def note(self, note_id: str) -> Note | None:
+        """See `NoteStore.note`."""
+        self._refuse_closed()
+        held = self._shelf.ids.get(note_id)
+        return None if held is None else copied(held)
+
     def of_class(self, class_id: str) -> list[Note]:
         """See `NoteStore.of_class`."""
         self._refuse_closed()

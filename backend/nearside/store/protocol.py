@@ -71,12 +71,15 @@ class NoteStore(Protocol):
         """
 
     def since(self, cursor: int, limit: int) -> Page:
-        """The notes that arrived after `cursor`, at most `limit`, oldest first; 0 is before the first.
+        """The notes that arrived after `cursor`, at most `limit`, oldest first. A cursor is how many notes came before.
 
         A cursor beyond the newest note was given by a log that has since been put back from a copy. It
         starts again at the beginning: notes are a set, so reading some twice is harmless and skipping
         some is not. Raises `ValueError` for a cursor below 0 or a limit below 1.
         """
+
+    def note(self, note_id: str) -> Note | None:
+        """The note with this id, or `None`."""
 
     def of_class(self, class_id: str) -> list[Note]:
         """All notes of one class, oldest first; none for a class nobody wrote about."""
