@@ -82,6 +82,26 @@ def test_a_champion_is_named_corrected_with_a_reason_and_announced(tmp_path: Pat
             assert sees == (seat == "judge-b"), seat  # among the own placings of the day
 
 
+def test_a_judge_agrees_and_the_office_has_the_slips(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        web.push("judge-a", note("mark", "judge-a"), note("sign", "judge-a", numbers=["12", "7"]))
+        web.push("judge-b", note("mark", "judge-b", number="7"), note("sign", "judge-b", numbers=["7", "12"]))
+        own = web.get("/api/classes/c1/slips", "judge-a").json()["cards"]
+        assert [(each["judge"], each["agreed"]) for each in own] == [("judge-a", False)]
+        assert web.get("/api/classes/c1/slips", "office").json()["cards"] == []
+        answer = web.post("/api/classes/c1/agree", "judge-a", json={"study": None, "slips": True})
+        assert answer.json() == {"class": "c1", "study": False, "slips": True}
+        (card,) = web.get("/api/classes/c1/slips", "office").json()["cards"]
+        assert (card["judge"], [each["number"] for each in card["slips"]]) == ("judge-a", ["12", "7"])
+        for seat in ("steward", "announcer", "scribe-a", "trainee-a", None):
+            status = 401 if seat is None else 403
+            assert web.get("/api/classes/c1/slips", seat).status_code == status
+            assert web.post("/api/classes/c1/agree", seat, json={"study": True, "slips": True}).status_code == status
+        assert web.get("/api/classes/c2/slips", "judge-a").status_code == 409
+        assert web.get("/api/classes/c9/slips", "office").status_code == 404
+        assert web.post("/api/classes/c1/agree", "judge-a", json={"study": 1, "slips": None}).status_code == 400
+
+
 def test_who_has_not_joined_and_what_is_not_there_are_refused(tmp_path: Path) -> None:
     with house(tmp_path) as web:
         for path in ("/api/results", "/api/results.csv"):

@@ -185,21 +185,14 @@ class _Day:
 
     def _told_horse(self, horse: Horse, seat: Seat) -> dict[str, Any]:
         class_id, number = horse
-        result = self._result(class_id)
-        known = result.horses.get(number)
+        known = self._result(class_id).known(number)
         told = {
             "class": class_id,
             "title": self._title(horse),
             "number": number,
-            "identification": None if known is None else known.identification,
+            "identification": known.identification,
         }
-        if seat.role not in WITH_NAMES:
-            return told
-        return {
-            **told,
-            "horse": None if known is None else known.horse,
-            "exhibitor": None if known is None else known.exhibitor,
-        }
+        return {**told, "horse": known.horse, "exhibitor": known.exhibitor} if seat.role in WITH_NAMES else told
 
     def _title(self, horse: Horse) -> str:
         """The title of the division a horse was placed in, or of its class."""

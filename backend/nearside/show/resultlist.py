@@ -15,7 +15,7 @@ from typing import Any
 from nearside.engine.panel import Shared
 from nearside.show.records import Records
 from nearside.show.refusals import Refusal
-from nearside.show.results import ClassResult, Known, Part, result_of_class
+from nearside.show.results import ClassResult, Part, result_of_class
 from nearside.show.seats import Role, Seat
 
 FORMAT = "nearside-results/1"
@@ -162,7 +162,7 @@ def _rows(result: ClassResult, places: Iterable[Shared], *, is_named: bool) -> l
     rows = []
     for shared in places:
         for number in shared["numbers"]:
-            known = result.horses.get(number, Known(None, None, None, None))
+            known = result.known(number)
             row: dict[str, Any] = {
                 "place": shared["place"],
                 "tied": len(shared["numbers"]) > 1,

@@ -53,6 +53,9 @@ class Known(NamedTuple):
     division: str | None
 
 
+_UNKNOWN = Known(None, None, None, None)
+
+
 class Part(NamedTuple):
     """One result within a class: of one judge's card or, with no judge, of them all."""
 
@@ -83,6 +86,10 @@ class ClassResult:
     reads_as: dict[str, str]
     """What numbers written before are read as, where they were corrected."""
 
+    def known(self, number: str) -> Known:
+        """What is known of a horse; nothing of one that a judge placed and nobody entered."""
+        return self.horses.get(number, _UNKNOWN)
+
     def of_division(self, part: Part, division: str | None) -> list[Shared]:
         """The part placed apart for one division; None: for the horses that are in none of the class's."""
         return among(part.places, lambda number: self.division_of(number) == division)
@@ -93,7 +100,7 @@ class ClassResult:
 
     def division_of(self, number: str) -> str | None:
         """The division of the class a horse is in."""
-        own = self.horses[number].division if number in self.horses else None
+        own = self.known(number).division
         return own if any(each["id"] == own for each in self.divisions) else None
 
 

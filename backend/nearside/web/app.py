@@ -28,6 +28,7 @@ from nearside.web.office import command, office
 from nearside.web.page import asset
 from nearside.web.results import results, results_table
 from nearside.web.shell import Shell
+from nearside.web.slips import agree, slips
 from nearside.web.stream import stream
 
 ROUTES = [
@@ -40,6 +41,8 @@ ROUTES = [
     Route("/api/classes/{id}/placing", placing, methods=["GET"]),
     Route("/api/classes/{id}/file", class_file, methods=["GET"]),
     Route("/api/classes/{id}/notes", class_notes, methods=["GET"]),
+    Route("/api/classes/{id}/slips", slips, methods=["GET"]),
+    Route("/api/classes/{id}/agree", agree, methods=["POST"]),
     Route("/api/championships", championships, methods=["GET"]),
     Route("/api/championships/{id}", name_champion, methods=["POST"]),
     Route("/api/results", results, methods=["GET"]),
