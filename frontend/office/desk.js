@@ -15,9 +15,9 @@
  *   gone: { why: string, to?: string, at: number } | null, reads_as: string | null }} DeskEntry
  * @typedef {{ number: string, reason: string, at: number, by: string }} Strike
  * @typedef {{ id: string, title: string, standard: string, sexes: string[], ages: string[], places: number,
- *   lameness: { from_grade: number, outcome: string }, judges: string[] | null, method: string, call_judges: string[] | null,
+ *   lameness: { from_grade: number, outcome: string }, judges: string[] | null, method: string, call_judges: string[],
  *   study_office: boolean, study_judges: string[], slips: string[], stage: string | null, announced_at: number | null,
- *   divisions: Titled[] | null, folded: { into: string, how: string } | null, strikes: Strike[], fixed: boolean,
+ *   divisions: Titled[], folded: { into: string, how: string } | null, strikes: Strike[], fixed: boolean,
  *   signed: Record<string, { at: number, numbers: string[], from_paper: boolean }>, cards: { signed: number, of: number },
  *   released: boolean, entries: DeskEntry[] }} DeskClass
  * @typedef {{ id: string, role: string, name: string, card: string | null, shadows: string | null, code: string, link: string }} DeskSeat
@@ -31,6 +31,7 @@
  * @typedef {"starting" | "nobody" | "open"} Phase
  */
 
+import { newId } from "../lib/ids.js";
 import { changed } from "../lib/part.js";
 import * as server from "../offline/server.js";
 import { followAddress, forgetCode } from "./place.js";
@@ -110,18 +111,29 @@ class Desk {
     }
   }
 
-  /**
-   * Write a note as this seat.
-   * @param {{ kind: string, class: string } & Record<string, unknown>} note without what every note has
-   * @param {string} id so that sending it twice is no more than once
-   * @param {string[]} replaces
-   * @returns {Promise<string | null>} why it was not taken
-   */
-  async write(note, id, replaces) {
+  /** Take a device's access away. @param {string} id @returns {Promise<string | null>} why not */
+  async turnAway(id) {
     try {
-      const [receipt] = await server.push([/** @type {any} */ ({ ...note, id, by: this.me?.id, at: Date.now(), replaces })]);
+      await server.ask(`/api/devices/${encodeURIComponent(id)}/revoke`, "revoked", {});
       await this.refresh();
-      return receipt?.status === "kept" || receipt?.status === "known" ? null : (receipt?.reason ?? "The note was not taken.");
+      return null;
+    } catch (error) {
+      return reasonOf(error);
+    }
+  }
+
+  /**
+   * Write notes of one class as this seat, each with the ids of those it replaces.
+   * @param {string} ofClass
+   * @param {readonly ({ kind: string, replaces: string[] } & Record<string, unknown>)[]} drafts
+   * @returns {Promise<string | null>} why they were not taken
+   */
+  async write(ofClass, drafts) {
+    const common = { class: ofClass, by: this.me?.id, at: Date.now() };
+    try {
+      const receipts = await server.push(drafts.map((draft) => /** @type {any} */ ({ ...common, id: newId(), ...draft })));
+      await this.refresh();
+      return receipts.find(({ status }) => status !== "kept" && status !== "known")?.reason ?? null;
     } catch (error) {
       return reasonOf(error);
     }
@@ -264,6 +276,31 @@ class Desk {
 }
 
 export const desk = new Desk();
+
+/** A class of the show, or null. @param {string | null} id */
+export function classWith(id) {
+  return desk.state?.classes.find((each) => each.id === id) ?? null;
+}
+
+/** The classes judged by themselves, in the day's order. */
+export function dayClasses() {
+  return (desk.state?.classes ?? []).filter(({ folded }) => folded === null);
+}
+
+/** The seats of a role. @param {string} role */
+export function seatsOf(role) {
+  return (desk.state?.seats ?? []).filter((seat) => seat.role === role);
+}
+
+/** Who judges a class: those named for it, or all judges of the show. @param {DeskClass} dayClass */
+export function judgesOf({ judges }) {
+  return seatsOf("judge").filter(({ id }) => judges === null || judges.includes(id));
+}
+
+/** What a seat is called. @param {string | null | undefined} id */
+export function nameOf(id) {
+  return desk.state?.seats.find((seat) => seat.id === id)?.name ?? "a seat that is gone";
+}
 
 /** @param {unknown} error */
 function reasonOf(error) {

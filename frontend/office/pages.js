@@ -10,9 +10,27 @@
  * @typedef {{ name: string, title: string | null, under?: string, for: readonly string[], element: CustomElementConstructor }} Page
  */
 
+import { ChampionshipsPage } from "./championships-page/championships-page.js";
+import { ClassPage } from "./class-page/class-page.js";
+import { ClassesPage } from "./classes-page/classes-page.js";
+import { CodesPage } from "./codes-page/codes-page.js";
 import { DayPage } from "./day-page/day-page.js";
+import { DevicesPage } from "./devices-page/devices-page.js";
+import { EntriesPage } from "./entries-page/entries-page.js";
+import { PaperPage } from "./paper-page/paper-page.js";
+import { SeatsPage } from "./seats-page/seats-page.js";
 
 const OFFICE = ["office"];
 
 /** @type {Page[]} */
-export const PAGES = [{ name: "day", title: "The day", for: OFFICE, element: DayPage }];
+export const PAGES = [
+  { name: "day", title: "The day", for: OFFICE, element: DayPage },
+  { name: "classes", title: "Classes", for: OFFICE, element: ClassesPage },
+  { name: "class", title: null, under: "classes", for: OFFICE, element: ClassPage },
+  { name: "entries", title: "Entries", for: OFFICE, element: EntriesPage },
+  { name: "paper", title: "Paper card", for: OFFICE, element: PaperPage },
+  { name: "championships", title: "Championships", for: OFFICE, element: ChampionshipsPage },
+  { name: "seats", title: "Seats", for: OFFICE, element: SeatsPage },
+  { name: "codes", title: null, under: "seats", for: OFFICE, element: CodesPage },
+  { name: "devices", title: "Devices", for: OFFICE, element: DevicesPage },
+];

@@ -11,6 +11,7 @@ from playwright.sync_api import Playwright, expect, sync_playwright
 
 from tests.browser.phone import Phone
 from tests.browser.served import Served, open_show
+from tests.browser.table import Table
 
 
 # Over once these tests are: while it runs, no test elsewhere could run an event loop of its own.
@@ -46,6 +47,15 @@ def phone(playwright: Playwright, server: Served, tmp_path: Path) -> Iterator[Ph
 def other(playwright: Playwright, server: Served, tmp_path: Path) -> Iterator[Phone]:
     """Another phone."""
     yield from watched(playwright, tmp_path / "other", server)
+
+
+@pytest.fixture
+def table(playwright: Playwright, server: Served) -> Iterator[Table]:
+    """The laptop at the show table."""
+    table = Table(playwright, server)
+    yield table
+    table.close()
+    assert table.problems == []
 
 
 def watched(playwright: Playwright, storage: Path, server: Served) -> Iterator[Phone]:

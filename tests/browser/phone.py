@@ -28,6 +28,19 @@ def linked(script: str) -> str:
     return re.sub(r'import\("([^"]+)"\)', found_in, script)
 
 
+def watch(page: Page, problems: list[str]) -> None:
+    """Note what goes wrong on a page that nobody looks for."""
+
+    def heard(kind: str, text: str) -> None:
+        # A server that is away is what many tests are about; the browser reports it as an error by itself.
+        is_away = any(each in text for each in ("Failed to load resource", "error occurred when fetching the script"))
+        if kind == "error" and not is_away:
+            problems.append(text)
+
+    page.on("pageerror", lambda error: problems.append(str(error)))
+    page.on("console", lambda message: heard(message.type, message.text))
+
+
 class Phone:
     """One browser with its own storage on the disk, joined as one seat."""
 
@@ -55,14 +68,7 @@ class Phone:
         )
 
     def _watch(self, page: Page) -> None:
-        page.on("pageerror", lambda error: self.problems.append(str(error)))
-        page.on("console", lambda message: self._console(message.type, message.text))
-
-    def _console(self, kind: str, text: str) -> None:
-        # A server that is away is what many tests are about; the browser reports it as an error by itself.
-        is_away = any(each in text for each in ("Failed to load resource", "error occurred when fetching the script"))
-        if kind == "error" and not is_away:
-            self.problems.append(text)
+        watch(page, self.problems)
 
     def before_the_page(self, script: str) -> None:
         """Run a script in every page before the page's own, until the browser is closed."""

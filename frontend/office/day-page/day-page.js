@@ -7,7 +7,7 @@
 
 import { clock, counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { desk } from "../desk.js";
+import { dayClasses, desk } from "../desk.js";
 import { horsesOf } from "../horses.js";
 import { OfficePage } from "../office-page.js";
 import { addressOf } from "../place.js";
@@ -17,7 +17,7 @@ import { STAGES, stageOf } from "../stages.js";
 
 export class DayPage extends OfficePage {
   draw() {
-    const classes = standing();
+    const classes = dayClasses();
     return [
       h("h1", { tabindex: -1 }, "The day"),
       classes.length === 0
@@ -67,7 +67,7 @@ export class DayPage extends OfficePage {
         h("button", { type: "button", class: "quiet", disabled: place === classes.length - 1, "aria-label": `Later: ${title}`, onclick: () => this.#move(classes, place, 1) }, "↓"),
         h("a", { href: addressOf("entries", id), "aria-label": `Entries of ${title}` }, "Entries"),
         h("a", { href: addressOf("class", id), "aria-label": `Settings of ${title}` }, "Class"),
-        dayClass.released ? h("a", { href: `/api/results.csv?class=${encodeURIComponent(id)}`, download: true, "aria-label": `Result of ${title} as CSV` }, "CSV") : h("a", { href: addressOf("paper", id), "aria-label": `Paper card for ${title}` }, "Paper card"),
+        dayClass.released ? h("a", { href: `/api/results.csv?class=${encodeURIComponent(id)}`, download: true, "aria-label": `Result of ${title} as CSV` }, "CSV") : h("a", { href: addressOf("paper", id), "aria-label": `Paper card for ${title}` }, "Card"),
       ),
       this.heard(where),
     );
@@ -80,11 +80,6 @@ export class DayPage extends OfficePage {
     ids.splice(place + by, 0, String(moved));
     void this.command("order", "classes-order", { ids }, `${classes[place]?.title} is now number ${place + by + 1}.`);
   }
-}
-
-/** The classes judged by themselves, in the day's order. */
-function standing() {
-  return (desk.state?.classes ?? []).filter(({ folded }) => folded === null);
 }
 
 /** @param {DeskClass} dayClass */

@@ -1,0 +1,43 @@
+// @ts-check
+/**
+ * A sheet to print and cut up: one slip a seat, with its QR, its code and whom it is for.
+ *
+ * Usage: `<codes-page></codes-page>`; a page, with its h1. On paper only the slips stand, ten a sheet, with lines to cut along.
+ */
+
+import { Part } from "../../lib/part.js";
+import { h } from "../../lib/view.js";
+import { desk } from "../desk.js";
+import { addressOf } from "../place.js";
+import { picture, shownCode } from "../slip.js";
+import { ROLES } from "../words.js";
+
+export class CodesPage extends Part {
+  draw() {
+    const { seats = [], show } = desk.state ?? {};
+    return [
+      h("h1", { tabindex: -1 }, "Sheet of codes"),
+      h("p", { class: "help" }, "Print it, cut along the lines, and hand each slip to its person. The QR opens the page and joins; the code does the same where there is no camera."),
+      h("p", { class: "choices" }, h("button", { class: "main", type: "button", onclick: () => print() }, "Print"), h("a", { class: "button", href: addressOf("seats") }, "Seats")),
+      h(
+        "ul",
+        { class: "slips" },
+        ...seats.map(({ id, name, role, code, link }) =>
+          h(
+            "li",
+            { key: id },
+            picture(link, `QR for ${name}`),
+            h(
+              "div",
+              null,
+              h("b", null, name),
+              h("span", null, `${ROLES[role]} · ${show?.title}`),
+              h("strong", null, shownCode(code)),
+              h("small", null, new URL(link).origin),
+            ),
+          ),
+        ),
+      ),
+    ];
+  }
+}

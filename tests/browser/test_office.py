@@ -1,0 +1,112 @@
+"""A show run from its table: what the office does there is on the phones at the ringside at once."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import expect
+
+from tests.browser.phone import Phone
+from tests.browser.served import Served
+from tests.browser.table import Table
+
+
+def test_the_running_list_leads_each_class_from_the_gate_to_the_announcer(table: Table, server: Served) -> None:
+    table.sit()
+    page = table.page
+    first, second = table.row("Stock type mares"), table.row("Hunter type geldings")
+    expect(first).to_contain_text("6 horses")
+    expect(first).to_contain_text("To come")
+    table.press("^Call to the gate: Stock type mares")
+    expect(first).to_contain_text("At the gate")
+    table.press("^Into the ring: Stock type mares")
+    expect(first).to_contain_text("In the ring")
+    expect(page.get_by_text("In the ring: Stock type mares, aged. 1 class to come.")).to_be_visible()
+    table.press("^Back to the gate")
+    expect(first).to_contain_text("At the gate")
+
+    # The order of the day, by buttons, for everybody.
+    table.press("^Later: Stock type mares")
+    expect(page.locator(".running > li").first).to_contain_text("Hunter type geldings")
+    with server.device("judge") as device:
+        assert [each["id"] for each in device.get("/api/day").json()["classes"]] == ["c5", "c4"]
+    expect(second).to_contain_text("2 horses")
+
+    # What the gate says is told at once.
+    server.write("steward", {**_presence("7", "absent"), "id": "g1"})
+    expect(first).to_contain_text("5 horses · absent 7")
+
+    # A server that is away is said, with what is shown meanwhile; nothing is taken for done.
+    server.kill()
+    table.press("^Into the ring: Stock type mares")
+    table.expect_trouble("Look whether it was done")
+    expect(page.get_by_text(re.compile("Not reached: .*It is tried again by itself"))).to_be_visible()
+    server.start()
+    expect(page.get_by_text("Up to date")).to_be_visible()
+    expect(first).to_contain_text("At the gate")
+
+
+def test_entries_typed_late_scratched_and_put_right_are_on_the_judge_s_phone_at_once(
+    table: Table, phone: Phone, server: Served
+) -> None:
+    phone.join()
+    phone.open_class()
+    table.sit()
+    table.open("Entries")
+    page = table.page
+    # By the keyboard alone: Enter enters the horse, and the next number can follow.
+    page.get_by_label("Number", exact=True).fill("201")
+    page.get_by_label("Identification marks").fill("chestnut, flaxen mane")
+    page.keyboard.press("Tab")
+    page.keyboard.type("Windmill")
+    page.keyboard.press("Enter")
+    table.expect_done("201 is entered")
+    expect(page.get_by_label("Number", exact=True)).to_be_focused()
+    page.keyboard.type("12")
+    page.keyboard.press("Enter")
+    table.expect_trouble("12 is entered already")
+    expect(page.get_by_label("Number", exact=True)).to_have_value("12")
+    with server.device("judge") as device:
+        day = device.get("/api/day")
+    assert {"number": "201", "identification": "chestnut, flaxen mane"} in day.json()["classes"][0]["entries"]
+    assert "Windmill" not in day.text
+
+    table.press("^31: absent")
+    expect(table.row("31")).to_contain_text("absent")
+    expect(phone.horse("31")).to_have_accessible_name(re.compile("absent"))
+    table.press("^31: here after all")
+    expect(phone.horse("31")).not_to_have_accessible_name(re.compile("absent"))
+
+    # A wrong number, put right with its reason, is another horse's on no device.
+    table.press("^40: change")
+    page.get_by_label("Right number").fill("12")
+    page.get_by_label("Reason").first.fill("misread at the gate")
+    table.press("^Correct the number")
+    table.expect_trouble("12 is another horse of this class")
+    page.get_by_label("Right number").fill("41")
+    table.press("^Correct the number")
+    expect(table.row("was 40")).to_contain_text("41")
+    expect(phone.horse("41")).to_be_visible()
+    expect(phone.horse("40")).to_have_count(0)
+
+    # Struck from the result, and back; a reason is asked for.
+    table.press("^7: change")
+    table.press("^Strike from the result")
+    table.expect_trouble("A strike needs a reason")
+    page.get_by_placeholder("as not eligible").fill("papers not in order")
+    table.press("^Strike from the result")
+    expect(table.row("struck: papers not in order")).to_be_visible()
+    table.press("^Take the strike back")
+    expect(table.row("struck: papers not in order")).to_have_count(0)
+
+
+def _presence(number: str, state: str) -> dict[str, object]:
+    return {
+        "class": "c4",
+        "kind": "presence",
+        "number": number,
+        "state": state,
+        "by": "steward",
+        "at": 1764061200000,
+        "replaces": [],
+    }
