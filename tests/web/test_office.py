@@ -106,3 +106,18 @@ def test_a_seat_s_new_code_turns_its_devices_away_but_not_the_one_that_asks(tmp_
         assert web.post("/api/join", json={"code": code}).status_code == 200
         assert web.post("/api/office/seat-code", "office", json={"id": "office"}).status_code == 200
         assert web.get("/api/office", "office").status_code == 200
+
+
+def test_a_long_list_is_previewed_and_taken_and_no_other_text_may_be_as_long(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        text = "\ufeffNo;Horse\r\n" + "".join(f"{number};Ash {number}\r\n" for number in range(100, 300))
+        body = {"text": text, "class": "c1"}
+        preview = web.post("/api/office/entries-read", "office", json=body).json()
+        assert (preview["ok"], len(preview["rows"])) == (True, 200)
+        assert len(web.get("/api/day", "judge-a").json()["classes"][0]["entries"]) == 3
+        assert web.post("/api/office/entries-take", "office", json=body).status_code == 200
+        assert len(web.get("/api/day", "judge-a").json()["classes"][0]["entries"]) == 203
+        bad = web.post("/api/office/entries-take", "office", json={**body, "text": text + "1-2;\r\n"})
+        assert (bad.status_code, bad.json()["error"]["where"]) == (400, "line 202")
+        assert web.post("/api/office/show", "office", json={"title": "x" * 501}).json()["error"]["where"] == "title"
+        assert web.post("/api/office/entries-read", "judge-a", json=body).status_code == 403

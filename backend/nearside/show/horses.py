@@ -69,9 +69,9 @@ def horses_of(records: Records, class_id: str) -> list[Horse]:
     return horses + [Horse(each, each, marks[each], None, is_noted=True, is_gone=False) for each in at_the_gate]
 
 
-def horse_with(records: Records, class_id: str, number: str) -> Horse | None:
+def horse_among(horses: Iterable[Horse], number: str) -> Horse | None:
     """The horse somebody means by a number: one in the class before one that is gone, today's number before an old."""
-    means = [each for each in horses_of(records, class_id) if number in (each.known_as, each.number)]
+    means = [each for each in horses if number in (each.known_as, each.number)]
     return min(means, key=lambda each: (each.is_gone, each.known_as != number), default=None)
 
 

@@ -36,6 +36,7 @@ from nearside.show.office_entries import (
     plan_move,
     plan_strike,
 )
+from nearside.show.office_lists import ListAsked, plan_list, read_list
 from nearside.show.office_rings import CombineAsked, MergeAsked, SplitAsked, plan_combine, plan_merge, plan_split
 from nearside.show.office_seats import OneSeat, SeatAsked, plan_seat, plan_seat_code, plan_seat_gone
 from nearside.show.records import Asking, Planned, Records
@@ -68,6 +69,7 @@ COMMANDS: dict[str, Command] = {
         ("classes-order", ClassesInOrder, plan_order),
         ("stage", StageAsked, plan_stage),
         ("entry", EntryAsked, plan_entry),
+        ("entries-take", ListAsked, plan_list),
         ("entry-gone", OneEntry, plan_entry_gone),
         ("move", MoveAsked, plan_move),
         ("strike", OneEntry, plan_strike),
@@ -81,6 +83,11 @@ COMMANDS: dict[str, Command] = {
         ("championship-gone", OneChampionship, plan_championship_gone),
     )
 }
+
+
+def list_read(records: Records, value: Any) -> dict[str, Any]:
+    """The preview of a list of entries, which changes nothing. Raises: Refusal."""
+    return read_list(records, checked_body(COMMANDS["entries-take"].shape, value))
 
 
 def planned(name: str, value: Any, asking: Asking) -> Callable[[Records], Planned]:

@@ -17,7 +17,7 @@ from typing_extensions import TypedDict
 from nearside.engine.merging import merge
 from nearside.engine.shapes import Note
 from nearside.show.asked import NAME_AT_MOST, needed_text, number_in, text_in
-from nearside.show.horses import Horse, horse_with
+from nearside.show.horses import Horse, horse_among, horses_of
 from nearside.show.office_classes import class_change, judged_class, next_position, refuse_signed, title_of
 from nearside.show.records import Asking, Planned, Records
 from nearside.show.refusals import Refusal
@@ -53,7 +53,7 @@ def plan_entry(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
         "exhibitor": text_in(asked["exhibitor"], "exhibitor", NAME_AT_MOST),
         "division": _division(record, asked["division"]),
     }
-    horse = horse_with(records, asked["class"], number)
+    horse = horse_among(horses_of(records, asked["class"]), number)
     was = horse.record if horse is not None else None
     if horse is None or horse.is_gone or told["division"] != (was or {}).get("division"):
         refuse_signed(records, asked["class"])
@@ -125,17 +125,20 @@ def plan_strike(records: Records, asking: Asking, asked: Mapping[str, Any]) -> P
 
 def horse_in(records: Records, class_id: str, number: str, where: str) -> Horse:
     """A horse that is in a class. Raises: Refusal."""
-    told = number_in(number, where)
-    horse = horse_with(records, class_id, told)
-    if horse is None or horse.is_gone:
-        title = title_of(records.classes[class_id])
-        raise Refusal("unknown_entry", f"{told} is not in {title}; look for its number in the list.", where)
-    return horse
+    return horses_in(records, class_id, [number], where)[0]
 
 
 def horses_in(records: Records, class_id: str, numbers: Sequence[str], where: str) -> list[Horse]:
     """Horses that are in a class, each once. Raises: Refusal."""
-    found = {each.known_as: each for each in (horse_in(records, class_id, number, where) for number in numbers)}
+    there = horses_of(records, class_id)
+    found: dict[str, Horse] = {}
+    for each in numbers:
+        number = number_in(each, where)
+        horse = horse_among(there, number)
+        if horse is None or horse.is_gone:
+            title = title_of(records.classes[class_id])
+            raise Refusal("unknown_entry", f"{number} is not in {title}; look for its number in the list.", where)
+        found[horse.known_as] = horse
     return list(found.values())
 
 
@@ -165,8 +168,9 @@ def brought_in(
     notes: list[dict[str, Any]] = []
     title = title_of(records.classes[class_id])
     place = next_position(records.entries.get(class_id, {}))
+    there = horses_of(records, class_id)
     for each in horses:
-        here = horse_with(records, class_id, each.known_as)
+        here = horse_among(there, each.known_as)
         if here is not None and not here.is_gone:
             raise Refusal(
                 "not_now", f"{each.known_as} is in {title} already; put one of the two numbers right first.", "numbers"

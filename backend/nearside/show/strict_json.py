@@ -29,8 +29,8 @@ class Refused(ValueError):
         self.problem = problem
 
 
-def read_json(data: bytes) -> Any:
-    """The value. Raises: Refused with the place of the first thing that is wrong.
+def read_json(data: bytes, text_at_most: int = TEXT_AT_MOST) -> Any:
+    """The value, its texts no longer than that. Raises: Refused with the place of the first thing that is wrong.
 
     >>> read_json(b'{"at": 2.0}')
     {'at': 2}
@@ -47,13 +47,13 @@ def read_json(data: bytes) -> Any:
         raise Refused("", f"is not JSON: line {error.lineno}, column {error.colno}: {error.msg}") from None
     except RecursionError:
         raise Refused("", f"is nested deeper than {DEPTH_AT_MOST} levels") from None
-    _check(value)
+    _check(value, text_at_most)
     return value
 
 
-def is_plain_text(text: str) -> bool:
-    """Whether text holds no lone surrogate and at most 500 code points."""
-    return len(text) <= TEXT_AT_MOST and (text.isascii() or _LONE_SURROGATE.search(text) is None)
+def is_plain_text(text: str, at_most: int = TEXT_AT_MOST) -> bool:
+    """Whether text holds no lone surrogate and at most so many code points."""
+    return len(text) <= at_most and (text.isascii() or _LONE_SURROGATE.search(text) is None)
 
 
 def canonical(value: Any) -> str:
@@ -125,13 +125,13 @@ _DECODER = json.JSONDecoder(
 )
 
 
-def _check(root: Any) -> None:
+def _check(root: Any, text_at_most: int) -> None:
     """Walks every value without recursion; the places are only spelled out for a refusal."""
     waiting: list[tuple[Any, tuple[Any, ...]]] = [(root, ())]
     while waiting:
         value, place = waiting.pop()
         if isinstance(value, str):
-            _check_text(value, place)
+            _check_text(value, place, text_at_most)
         elif isinstance(value, _OutOfBounds):
             _refuse(place, value.problem)
         elif isinstance(value, (dict, list)):
@@ -139,16 +139,16 @@ def _check(root: Any) -> None:
                 _refuse((), f"is nested deeper than {DEPTH_AT_MOST} levels")
             if isinstance(value, dict):
                 for name in value:
-                    _check_text(name, place)
+                    _check_text(name, place, text_at_most)
                 waiting.extend((each, (*place, name)) for name, each in reversed(value.items()))
             else:
                 waiting.extend((value[i], (*place, i)) for i in range(len(value) - 1, -1, -1))
 
 
-def _check_text(text: str, place: tuple[Any, ...]) -> None:
-    if not is_plain_text(text):
-        too_long = len(text) > TEXT_AT_MOST
-        _refuse(place, f"is longer than {TEXT_AT_MOST} characters" if too_long else "holds a lone surrogate")
+def _check_text(text: str, place: tuple[Any, ...], at_most: int) -> None:
+    if not is_plain_text(text, at_most):
+        too_long = len(text) > at_most
+        _refuse(place, f"is longer than {at_most} characters" if too_long else "holds a lone surrogate")
 
 
 def _refuse(place: tuple[Any, ...], problem: str) -> NoReturn:

@@ -24,7 +24,7 @@ from nearside.web.errors import HANDLERS
 from nearside.web.health import health
 from nearside.web.joining import join, leave
 from nearside.web.notes import class_notes, pull_notes, push_notes
-from nearside.web.office import command, office
+from nearside.web.office import command, entries_read, office
 from nearside.web.page import asset
 from nearside.web.results import results, results_table
 from nearside.web.shell import Shell
@@ -50,6 +50,7 @@ ROUTES = [
     Route("/api/devices", devices, methods=["GET"]),
     Route("/api/devices/{id}/revoke", revoke, methods=["POST"]),
     Route("/api/office", office, methods=["GET"]),
+    Route("/api/office/entries-read", entries_read, methods=["POST"]),
     Route("/api/office/{command}", command, methods=["POST"]),
     Route("/health", health, methods=["GET"]),
     Route("/{path:path}", asset, methods=["GET"]),
