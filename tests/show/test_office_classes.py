@@ -201,6 +201,13 @@ def test_the_running_list_says_where_a_class_is_and_announces_only_what_is_signe
         sign(office, "judge-a", "judge-b")
         announced = office.ask("stage", **{"class": "c1", "stage": "announced"})["classes"][0]
         assert announced["announced_at"] == 1764061300000
+        # Marked again it stays as it is, unless what was announced has changed since.
+        office.asking = office.asking._replace(now_ms=1764061400000)
+        again = office.ask("stage", **{"class": "c1", "stage": "announced"})["classes"][0]
+        assert again["announced_at"] == 1764061300000
+        office.ask("strike", **{"class": "c1", "number": "12", "reason": "ineligible"})
+        again = office.ask("stage", **{"class": "c1", "stage": "announced"})["classes"][0]
+        assert again["announced_at"] == 1764061400000
         assert office.ask("stage", **{"class": "c1", "stage": None})["classes"][0]["announced_at"] is None
         assert office.refused("stage", **{"class": "c1", "stage": "over"}).where == "stage"
 

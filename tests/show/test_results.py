@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from nearside.show.records import Records
 from nearside.show.refusals import Refusal
 from nearside.show.resultlist import COLUMNS, results_csv, results_for
-from nearside.show.results import ClassResult, result_of_class
+from nearside.show.results import ClassResult, announced_as, result_of_class
 from tests.show.ground import note
 from tests.show.recorded import ROLES, entry, of_class, records, seat
 
@@ -71,6 +71,9 @@ def test_the_card_of_one_judge_is_the_result_with_names_from_the_entries() -> No
         "awaited": [],
         "stricken": [],
         "head": "head of c1",
+        "stage": None,
+        "announced_at": None,
+        "changed_since_announced": False,
         "result": [
             {
                 "place": place,
@@ -120,6 +123,32 @@ def test_a_signature_taken_back_leaves_no_result_until_the_card_is_signed_again(
     result = one(single([first, back, again]))
     assert (result["awaited"], places(result["result"])) == ([], [(1, "7"), (2, "12")])
     assert result["judges"][0]["corrected"]
+
+
+def test_what_was_announced_shows_as_changed_when_and_only_when_what_is_read_out_changed() -> None:
+    first = sign("judge-a", ["12", "7", "30"])
+    back = sign("judge-a", None, replaces=[first["id"]])
+
+    def signed(numbers: Sequence[str], replaces: Sequence[str] = (), **fields: Any) -> Records:
+        again = [sign("judge-a", numbers, replaces=list(replaces))] if replaces else []
+        return single([first, *([back] if replaces else []), *again], places=2, **fields)
+
+    said = announced_as(result_of_class(signed([]), "c1"))
+    about: dict[str, Any] = {"stage": "announced", "announced_at": 9, "announced_as": said}
+
+    def has_changed(of: Records) -> bool:
+        assert one(of, "announcer") == one(of)
+        assert "changed_since_announced" not in one(of, "steward")
+        changed: bool = one(of)["changed_since_announced"]
+        return changed
+
+    assert not has_changed(signed([], **about))
+    assert has_changed(signed(["7", "12", "30"], [back["id"]], **about))
+    assert not has_changed(signed(["12", "7"], [back["id"]], **about))  # the third place is not read
+    assert has_changed(signed([], strikes=[{"number": "7", "reason": "ineligible"}], **about))
+    assert not has_changed(signed([], strikes=[{"number": "30", "reason": "ineligible"}], **about))
+    assert has_changed(single([first, back], places=2, **about))
+    assert not has_changed(signed(["7", "12"], [back["id"]]))  # nothing was announced yet
 
 
 def test_a_late_signature_changes_nothing() -> None:

@@ -20,6 +20,7 @@ from nearside.show.classfile import LamenessRule, checked_class, standard_of
 from nearside.show.horses import is_marked, is_released, standing_signatures, written_cards
 from nearside.show.records import Asking, Planned, Records
 from nearside.show.refusals import Refusal
+from nearside.show.results import announced_as, result_of_class
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.show.strict_json import Refused
 from nearside.store.protocol import Change, Record
@@ -111,15 +112,22 @@ def plan_order(records: Records, _asking: Asking, asked: ClassesInOrder) -> Plan
 
 
 def plan_stage(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Planned:
-    """Where a class is: not called yet, at the gate, in the ring, announced."""
+    """Where a class is: not called yet, at the gate, in the ring, announced.
+
+    What was announced is kept with it, so that a later correction shows; announced anew it is the corrected result.
+    """
     record = judged_class(records, asked["class"], "class")
     stage = asked["stage"]
     if stage == "announced" and not all_signed(records, asked["class"]):
         raise Refusal(
             "not_now", f"{title_of(record)} is not signed by all its judges yet; announce it after that.", "stage"
         )
-    after = {**record, "stage": stage, "announced_at": asking.now_ms if stage == "announced" else None}
-    return Planned([class_change(records, after)] if record.get("stage") != stage else [])
+    is_announced = stage == "announced"
+    said = announced_as(result_of_class(records, asked["class"])) if is_announced else None
+    if record.get("stage") == stage and record.get("announced_as") == said:
+        return Planned([])
+    about = {"announced_at": asking.now_ms if is_announced else None, "announced_as": said}
+    return Planned([class_change(records, {**record, "stage": stage, **about})])
 
 
 def judged_class(records: Records, class_id: str, where: str) -> Record:

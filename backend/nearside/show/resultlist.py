@@ -15,7 +15,7 @@ from typing import Any
 from nearside.engine.panel import Shared
 from nearside.show.records import Records
 from nearside.show.refusals import Refusal
-from nearside.show.results import ClassResult, Part, result_of_class
+from nearside.show.results import ClassResult, Part, announced_as, result_of_class
 from nearside.show.seats import Role, Seat
 
 FORMAT = "nearside-results/1"
@@ -122,6 +122,7 @@ def _on_the_wire(records: Records, result: ClassResult, seat: Seat, head_of: Cal
         "awaited": [card.judge for card in result.cards if card.numbers is None],
         "stricken": [{**each, "reason": each["reason"] if is_named else None} for each in result.stricken],
         "head": head_of(result.id) if is_named else None,
+        **(_announced(records, result) if is_named else {}),
     }
     if result.method is not None and (result.method == "separate" or result.problem):
         told["cards"] = [
@@ -134,6 +135,16 @@ def _on_the_wire(records: Records, result: ClassResult, seat: Seat, head_of: Cal
         ]
         return told
     return {**told, **_placed(result, parts[0] if parts else Part(None, []), is_named=is_named)}
+
+
+def _announced(records: Records, result: ClassResult) -> dict[str, Any]:
+    record = records.classes[result.id]
+    at, said = record.get("announced_at"), record.get("announced_as")
+    return {
+        "stage": record.get("stage"),
+        "announced_at": at,
+        "changed_since_announced": at is not None and said != announced_as(result),
+    }
 
 
 def _name(records: Records, seat_id: str) -> str | None:

@@ -15,6 +15,7 @@ counts unless the gate has it absent; and where the gate checked numbers of the 
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple, cast
@@ -26,6 +27,7 @@ from nearside.show.horses import Horse, horses_of, signatures_in
 from nearside.show.log import LATE
 from nearside.show.records import Records
 from nearside.show.seats import Signatures
+from nearside.show.strict_json import canonical
 
 _KINDS = frozenset(("sign", "entry", "presence"))
 _NO_MARKS = ""  # no card: the gate and the entries alone
@@ -133,6 +135,19 @@ def result_of_class(records: Records, class_id: str) -> ClassResult:
         signatures=signatures_in(notes, frozenset(judges)),
         reads_as=gate["reads_as"],
     )
+
+
+def announced_as(result: ClassResult) -> str:
+    """What stands for all that is read out of a result: places, horses and ties, of each card and division.
+
+    It changes when, and only when, somebody would have to be told that the result is another one.
+    """
+    lists = [
+        [[part.judge, each], [shared for shared in result.of_division(part, each) if shared["place"] <= result.places]]
+        for part in result.parts
+        for each in [*(division["id"] for division in result.divisions), None]
+    ]
+    return hashlib.sha256(canonical(lists).encode()).hexdigest()
 
 
 def _merged(entered: Sequence[Entry], notes: Iterable[Mapping[str, Any]], card: str) -> Merged:
