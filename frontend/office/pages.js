@@ -10,6 +10,7 @@
  * @typedef {{ name: string, title: string | null, under?: string, for: readonly string[], element: CustomElementConstructor }} Page
  */
 
+import { AnnouncerPage } from "./announcer-page/announcer-page.js";
 import { ChampionshipsPage } from "./championships-page/championships-page.js";
 import { ClassPage } from "./class-page/class-page.js";
 import { ClassesPage } from "./classes-page/classes-page.js";
@@ -21,6 +22,7 @@ import { PaperPage } from "./paper-page/paper-page.js";
 import { SeatsPage } from "./seats-page/seats-page.js";
 
 const OFFICE = ["office"];
+const WITH_ANNOUNCER = ["office", "announcer"];
 
 /** @type {Page[]} */
 export const PAGES = [
@@ -33,4 +35,5 @@ export const PAGES = [
   { name: "seats", title: "Seats", for: OFFICE, element: SeatsPage },
   { name: "codes", title: null, under: "seats", for: OFFICE, element: CodesPage },
   { name: "devices", title: "Devices", for: OFFICE, element: DevicesPage },
+  { name: "announcer", title: "To announce", for: WITH_ANNOUNCER, element: AnnouncerPage },
 ];

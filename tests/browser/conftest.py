@@ -11,7 +11,7 @@ from playwright.sync_api import Playwright, expect, sync_playwright
 
 from tests.browser.phone import Phone
 from tests.browser.served import Served, open_show
-from tests.browser.table import Table
+from tests.browser.table import TABLET, Table
 
 
 # Over once these tests are: while it runs, no test elsewhere could run an event loop of its own.
@@ -56,6 +56,15 @@ def table(playwright: Playwright, server: Served) -> Iterator[Table]:
     yield table
     table.close()
     assert table.problems == []
+
+
+@pytest.fixture
+def tablet(playwright: Playwright, server: Served) -> Iterator[Table]:
+    """A tablet at the same page, as at the microphone."""
+    tablet = Table(playwright, server, TABLET)
+    yield tablet
+    tablet.close()
+    assert tablet.problems == []
 
 
 def watched(playwright: Playwright, storage: Path, server: Served) -> Iterator[Phone]:

@@ -1,4 +1,4 @@
-"""The laptop at the show table: 1280 by 800, with a mouse and a keyboard, at `/office`."""
+"""The laptop at the show table: 1280 by 800, with a mouse and a keyboard, at `/office`; or a tablet there."""
 
 from __future__ import annotations
 
@@ -10,15 +10,17 @@ from tests.browser.chromium import ARGUMENTS, find_chromium
 from tests.browser.phone import watch
 from tests.browser.served import Served
 
+LAPTOP, TABLET = (1280, 800), (820, 1180)
+
 
 class Table:
     """One browser that keeps nothing, on the page of the office."""
 
-    def __init__(self, playwright: Playwright, server: Served) -> None:
+    def __init__(self, playwright: Playwright, server: Served, size: tuple[int, int] = LAPTOP) -> None:
         self._server = server
         self._browser = playwright.chromium.launch(executable_path=find_chromium(), args=ARGUMENTS)
         self.context = self._browser.new_context(
-            viewport={"width": 1280, "height": 800}, reduced_motion="reduce", accept_downloads=True
+            viewport={"width": size[0], "height": size[1]}, reduced_motion="reduce", accept_downloads=True
         )
         self.problems: list[str] = []
         self.page = self.context.new_page()
@@ -34,6 +36,10 @@ class Table:
         self.page.get_by_label("Code of the office").fill(f"{code[:4].lower()} {code[4:]}")
         self.page.keyboard.press("Enter")
         expect(self.page.get_by_text("Up to date")).to_be_visible()
+
+    def go(self, at: str) -> None:
+        """Open a page by its address."""
+        self.page.evaluate("(at) => { location.hash = `#/${at}`; }", at)
 
     def open(self, title: str) -> None:
         """Open a page from the menu."""

@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 import hashlib
-import json
 import random
-import shutil
 import string
-import subprocess
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 import segno
 import zxingcpp
 
-from nearside.web.linking import linked_script
+from tests.js.asking import asked
 
-PAGE = Path(__file__).parents[2] / "frontend"
 SIGNS = string.digits + string.ascii_uppercase + " $%*+-./:"
 DRAW = """
 import { qr } from "./lib/qr.js";
@@ -46,27 +41,6 @@ READ = """
 import { readLink } from "./state/cardlink.js";
 answer(readLink);
 """
-ANSWER = """
-import { readFileSync } from "node:fs";
-const answer = (each) => console.log(JSON.stringify(JSON.parse(readFileSync(0, "utf8")).map((one) => each(one))));
-"""
-
-
-def asked(script: str, questions: list[Any]) -> list[Any]:
-    """What the page's modules answer, run by themselves."""
-    node = shutil.which("node")
-    assert node is not None, "no node: `python -m tests` says how to get one"
-    modules = {f"/{each.relative_to(PAGE)}": each.read_text() for each in PAGE.rglob("*.js")}
-    run = subprocess.run(
-        [node, "--input-type=module", "-e", ANSWER + linked_script({**modules, "/asked.js": script}, "/asked.js")],
-        input=json.dumps(questions),
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert run.returncode == 0, run.stderr
-    answers: list[Any] = json.loads(run.stdout)
-    return answers
 
 
 def picture(rows: list[list[int]]) -> Any:
