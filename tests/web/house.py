@@ -107,10 +107,12 @@ class Served:
     def _listening(self) -> str:
         assert self.process.stdout is not None
         end = time.monotonic() + 30
+        read = b""  # by hand: what a file object holds back, select does not see
         while time.monotonic() < end and self.process.poll() is None:
             if select.select([self.process.stdout], [], [], 1)[0]:
-                self.said.append(self.process.stdout.readline())
-                found = re.match(r"Nearside listens at (\S+)", self.said[-1])
+                read += os.read(self.process.stdout.fileno(), 65536)
+                self.said = read.decode(errors="replace").splitlines(keepends=True)
+                found = re.search(r"^Nearside listens at (\S+).*\n", "".join(self.said), re.MULTILINE)
                 if found:
                     return found[1]
         raise AssertionError(f"the server did not start: {self.said} {self.process.communicate(timeout=5)}")

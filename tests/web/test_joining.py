@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 import json
 import logging
+from collections.abc import Iterator
+from contextlib import contextmanager
 from http.cookies import SimpleCookie
 from pathlib import Path
 
@@ -12,8 +14,21 @@ import httpx
 import pytest
 
 from nearside.show.codes import BURST
+from nearside.show.showground import Showground
 from nearside.web.door import COOKIE
 from tests.web.house import BASE, house
+
+NEW_JUDGE = {"id": None, "role": "judge", "name": "East", "judge": None}
+
+
+@contextmanager
+def house_again(data: Path) -> Iterator[Showground]:
+    """The showground of a folder as a server that starts again finds it."""
+    ground = Showground.in_folder(data)
+    try:
+        yield ground
+    finally:
+        asyncio.run(ground.close())
 
 
 def test_a_typed_code_gives_show_seat_and_a_cookie_no_script_can_read(tmp_path: Path) -> None:
@@ -118,3 +133,50 @@ def test_neither_code_nor_token_nor_what_was_typed_is_logged(tmp_path: Path, cap
         text = json.dumps([record.getMessage() for record in caplog.records if record.name != "httpx"])
         for secret in (code, token, "WRNG2345"):
             assert secret not in text
+
+
+def test_the_opening_code_makes_a_show_with_an_office_and_joins_the_device(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        web.ground.allow_opening("ABCD2345")
+        listener = web.show.bell.listen(web.ground.device(web.token("judge-a")).id, web.show.seats["judge-a"])
+        answer = web.post("/api/shows", "judge-a", json={"code": "abcd-2345", "title": " Harvest  show "})
+        assert answer.status_code == 200
+        assert answer.json()["show"]["title"] == "Harvest show"
+        assert answer.json()["seat"] == {"id": "office", "role": "office", "name": "Office", "card": None}
+        cookie = SimpleCookie(answer.headers["set-cookie"])[COOKIE].value
+        state = web.get("/api/office", cookies={COOKIE: cookie}).json()
+        assert (state["show"]["title"], state["classes"], len(state["seats"])) == ("Harvest show", [], 1)
+        # The browser gave up the seat it had, and the other show is as it was.
+        assert listener.is_over
+        assert web.get("/api/day", "judge-b").json()["show"]["title"] == "Test show"
+        made = web.post("/api/office/seat", cookies={COOKIE: cookie}, json=NEW_JUDGE).json()
+        code = next(each["code"] for each in made["seats"] if each["role"] == "judge")
+        joined = web.post("/api/join", json={"code": code}).json()
+        assert (joined["show"], joined["seat"]["id"]) == (answer.json()["show"], "judge-a")
+    with house_again(tmp_path) as ground:
+        assert sorted(each.title for each in ground.shows.values()) == ["Harvest show", "Test show"]
+
+
+def test_a_wrong_opening_code_opens_nothing_and_is_counted_with_the_wrong_codes(tmp_path: Path) -> None:
+    with house(tmp_path) as web:
+        web.app.state.clock_s = lambda: 1000.0
+        body = {"code": "ABCD2345", "title": "Mine"}
+        assert web.post("/api/shows", json=body).json()["error"]["code"] == "wrong_code"
+        web.ground.allow_opening("WXYZ2345")
+        for _ in range(BURST - 1):
+            answer = web.post("/api/shows", json=body)
+            assert (answer.status_code, answer.json()["error"]["where"]) == (403, "code")
+            assert "set-cookie" not in answer.headers
+        assert web.post("/api/shows", json={**body, "code": "WXYZ2345"}).status_code == 429
+        assert web.post("/api/join", json={"code": web.codes["judge-a"]}).status_code == 429
+        assert list(web.ground.shows) == ["s1"]
+
+
+@pytest.mark.parametrize("title", ["", " ", "x" * 121, 5, None])
+def test_a_show_without_a_fitting_title_is_not_opened(tmp_path: Path, title: object) -> None:
+    with house(tmp_path) as web:
+        web.ground.allow_opening("ABCD2345")
+        answer = web.post("/api/shows", json={"code": "ABCD2345", "title": title})
+        assert (answer.status_code, answer.json()["error"]["code"]) == (400, "bad_request")
+        assert list(web.ground.shows) == ["s1"]
+        assert len(web.ground.catalogue.all("shows")) == 1

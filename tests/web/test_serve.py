@@ -35,14 +35,32 @@ def refused(*arguments: str) -> str:
     return done.stderr
 
 
-def test_serving_says_in_one_line_where_and_what_to_do_next(tmp_path: Path) -> None:
+def test_serving_says_how_to_open_a_show_where_it_listens_and_what_to_do_next(tmp_path: Path) -> None:
     with served("serve", "--data", str(tmp_path / "new")) as server:
-        assert len(server.said) == 1
-        assert "nearside open CLASSFILE" in server.said[0]
+        assert len(server.said) == 2
+        assert "no show yet; open one with the link above" in server.said[1]
         assert httpx.get(f"{server.url}/health").json()["status"] == "ok"
     open_small_show(tmp_path / "shown")
     with served("serve", "--data", str(tmp_path / "shown")) as server:
-        assert "2 classes" in server.said[0]
+        assert "2 classes" in server.said[1]
+
+
+def test_the_code_said_at_the_start_opens_a_show_that_is_there_after_a_restart(tmp_path: Path) -> None:
+    with served("serve", "--data", str(tmp_path)) as server:
+        link = re.search(r"(http\S+)/office#open=(\w{8}) \(code \w{4} \w{4}\)", server.said[0])
+        assert link is not None
+        assert link[1] == server.url
+        with httpx.Client(base_url=server.url) as office:
+            made = office.post("/api/shows", json={"code": link[2], "title": "Harvest show"})
+            assert made.json()["seat"]["role"] == "office"
+            new = {"id": None, "role": "judge", "name": "East", "judge": None}
+            seats = office.post("/api/office/seat", json=new).json()["seats"]
+            code = next(each["code"] for each in seats if each["role"] == "judge")
+    with served("serve", "--data", str(tmp_path)) as server:
+        again = httpx.post(f"{server.url}/api/shows", json={"code": link[2], "title": "Another"})
+        assert again.json()["error"]["code"] == "wrong_code"
+        joined = httpx.post(f"{server.url}/api/join", json={"code": code}).json()
+        assert joined["show"]["title"] == "Harvest show"
 
 
 @pytest.mark.parametrize("how", [signal.SIGTERM, signal.SIGINT])

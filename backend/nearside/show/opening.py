@@ -102,6 +102,11 @@ def show_record(show_id: str, title: str, now_ms: int) -> dict[str, Any]:
     return {"id": show_id, "title": title, "opened_at": now_ms, "secret": new_secret()}
 
 
+def new_show_id() -> str:
+    """An id no other show has, here or elsewhere: a phone goes by it."""
+    return f"show-{secrets.token_hex(4)}"
+
+
 def new_secret() -> str:
     """What a show keys with that nobody else may work out."""
     return secrets.token_hex(32)

@@ -18,10 +18,19 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from nearside.engine.shapes import ClassFile, Standard
+from nearside.show.asked import needed_text
 from nearside.show.chain import Chain
 from nearside.show.classfile import same_content
 from nearside.show.codes import Throttle, digest, new_token, tidy_code
-from nearside.show.opening import OpenedSeat, adding_changes, new_secret, notes_with_cards, opening_changes
+from nearside.show.opening import (
+    OpenedSeat,
+    adding_changes,
+    new_secret,
+    new_show_id,
+    notes_with_cards,
+    opening_changes,
+    seats_asked,
+)
 from nearside.show.records import Planned, Records, read_records
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.running import RunningShow
@@ -33,6 +42,9 @@ from nearside.store.protocol import Catalogue, Change, NoteStore, Record, StoreE
 
 NOT_JOINED = "This device has no seat yet. Type the code from the show office, or open its link."
 REVOKED = "The show office has taken this device off its seat. Ask there for a code to join again."
+WRONG_OPENING_CODE = (
+    "This is not the code that opens a show here. It stands where the server was started, new at each start."
+)
 WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits, no O, I, L, 0 or 1 among them."
 
 
@@ -69,6 +81,7 @@ class Showground:
         self.throttle = Throttle()
         self.shows: dict[str, RunningShow] = {}
         self._open_notes = open_notes
+        self._opening: str | None = None
         self._changing = threading.Lock()
         self._stores: list[NoteStore] = []
         self._codes: dict[str, tuple[RunningShow, str]] = {}
@@ -145,6 +158,27 @@ class Showground:
                 del self._devices[digest(old_token)]
             device = self._devices[record["token"]] = self._device_of(record)
         return device, token, old
+
+    def allow_opening(self, code: str) -> None:
+        """Let whoever has this code open shows here."""
+        self._opening = digest(code)
+
+    def check_opening(self, typed: str) -> None:
+        """Raises: Refusal for a code that opens no show here."""
+        code = tidy_code(typed)
+        if code is None or self._opening is None or not secrets.compare_digest(digest(code), self._opening):
+            raise Refusal("wrong_code", WRONG_OPENING_CODE, "code")
+
+    def open_show(self, title: str, now_ms: int) -> OpenedSeat:
+        """A new show that runs at once: no class yet, and one seat, its office. Raises: Refusal, StoreError."""
+        title = needed_text(title, "title")
+        show_id = new_show_id()
+        with self._changing:
+            changes, (office,) = opening_changes(self.catalogue, show_id, title, [], seats_asked([], show_id), now_ms)
+            self.catalogue.change(changes)
+            self._run(show_id)
+            self._take_seat(changes[1].record or {})
+        return office
 
     def leave(self, token: str) -> Device | None:
         """Forget a device; None where there was none."""

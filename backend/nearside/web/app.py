@@ -22,7 +22,7 @@ from nearside.web.day import day
 from nearside.web.devices import devices, revoke
 from nearside.web.errors import HANDLERS
 from nearside.web.health import health
-from nearside.web.joining import join, leave
+from nearside.web.joining import join, leave, open_show
 from nearside.web.notes import class_notes, pull_notes, push_notes
 from nearside.web.office import command, entries_read, office
 from nearside.web.page import asset
@@ -36,6 +36,7 @@ ROUTES = [
     Route("/api/notes", pull_notes, methods=["GET"]),
     Route("/api/stream", stream, methods=["GET"]),
     Route("/api/join", join, methods=["POST"]),
+    Route("/api/shows", open_show, methods=["POST"]),
     Route("/api/leave", leave, methods=["POST"]),
     Route("/api/day", day, methods=["GET"]),
     Route("/api/classes/{id}/placing", placing, methods=["GET"]),

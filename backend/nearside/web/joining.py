@@ -1,10 +1,11 @@
-"""Joining and leaving: a code for a cookie, once; no network is needed for anything but this."""
+"""Joining and leaving: a code for a cookie, once; no network is needed for anything but this. And opening a show."""
 
 from __future__ import annotations
 
 import asyncio
 import math
 import time
+from collections.abc import Callable
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -19,25 +20,24 @@ from nearside.web.errors import STATUS, error
 async def join(request: Request) -> Response:
     """POST /api/join"""
     ground = ground_of(request)
-    code = _code_in(await body_of(request))
-    client = request.client.host if request.client else ""
-    wait_s = ground.throttle.wait_s(client, request.app.state.clock_s())
-    if wait_s > 0:
-        seconds = math.ceil(wait_s)
-        sentence = f"Too many wrong codes came from here. Wait {seconds} s and type the code again."
-        return error(STATUS["too_many_tries"], "too_many_tries", sentence, **{"Retry-After": str(seconds)})
-    try:
-        ground.seat_with(code)
-    except Refusal:
-        # Counted before anything is waited for, so that codes sent all at once are as many tries.
-        ground.throttle.wrong(client, request.app.state.clock_s())
-        raise
-    device, token, former = await asyncio.to_thread(ground.join, code, token_of(request), time.time_ns() // 1_000_000)
-    if former is not None:
-        former.show.bell.end(former.id)
-    answer = JSON({"show": device.show.on_the_wire(), "seat": device.seat.on_the_wire()})
-    _set_cookie(answer, request, token, COOKIE_AGE_S)
-    return answer
+    (code,) = _texts_in(await body_of(request), "code")
+    waits = _waits(request)
+    if waits is not None:
+        return waits
+    _tried(request, lambda: ground.seat_with(code))
+    return await _joined(request, code)
+
+
+async def open_show(request: Request) -> Response:
+    """POST /api/shows"""
+    ground = ground_of(request)
+    code, title = _texts_in(await body_of(request), "code", "title")
+    waits = _waits(request)
+    if waits is not None:
+        return waits
+    _tried(request, lambda: ground.check_opening(code))
+    office = await asyncio.to_thread(ground.open_show, title, _now_ms())
+    return await _joined(request, office.code)
 
 
 async def leave(request: Request) -> Response:
@@ -51,17 +51,57 @@ async def leave(request: Request) -> Response:
     return answer
 
 
+def _waits(request: Request) -> Response | None:
+    """The answer for a client that sent too many wrong codes."""
+    wait_s = ground_of(request).throttle.wait_s(_client(request), request.app.state.clock_s())
+    if wait_s <= 0:
+        return None
+    seconds = math.ceil(wait_s)
+    sentence = f"Too many wrong codes came from here. Wait {seconds} s and type the code again."
+    return error(STATUS["too_many_tries"], "too_many_tries", sentence, **{"Retry-After": str(seconds)})
+
+
+def _tried(request: Request, code_leads: Callable[[], object]) -> None:
+    """Count a wrong code before anything is waited for, so that codes sent all at once are as many tries."""
+    try:
+        code_leads()
+    except Refusal:
+        ground_of(request).throttle.wrong(_client(request), request.app.state.clock_s())
+        raise
+
+
+async def _joined(request: Request, code: str) -> Response:
+    """The device joined to the seat of this code, with its cookie."""
+    device, token, former = await asyncio.to_thread(ground_of(request).join, code, token_of(request), _now_ms())
+    if former is not None:
+        former.show.bell.end(former.id)
+    answer = JSON({"show": device.show.on_the_wire(), "seat": device.seat.on_the_wire()})
+    _set_cookie(answer, request, token, COOKIE_AGE_S)
+    return answer
+
+
+def _client(request: Request) -> str:
+    return request.client.host if request.client else ""
+
+
+def _now_ms() -> int:
+    return time.time_ns() // 1_000_000
+
+
 def _set_cookie(answer: Response, request: Request, token: str, age_s: int) -> None:
     is_https = settings_of(request).is_https or request.url.scheme == "https"
     answer.set_cookie(COOKIE, token, max_age=age_s, path="/", secure=is_https, httponly=True, samesite="lax")
 
 
-def _code_in(body: bytes) -> str:
+def _texts_in(body: bytes, *fields: str) -> list[str]:
+    """These fields of a body that has them and nothing else, all text. Raises: Refusal."""
     try:
         value = read_json(body)
     except Refused as refused:
         raise Refusal("bad_request", f"The request {refused.problem}.", refused.where or None) from None
-    code = value.get("code") if isinstance(value, dict) and len(value) == 1 else None
-    if not isinstance(code, str):
-        raise Refusal("bad_request", 'The request must be {"code": "..."} and nothing else.', "code")
-    return code
+    found = [value.get(each) for each in fields] if isinstance(value, dict) and len(value) == len(fields) else []
+    texts = [each for each in found if isinstance(each, str)]
+    if len(texts) != len(fields):
+        shape = ", ".join(f'"{each}": "..."' for each in fields)
+        raise Refusal("bad_request", f"The request must be {{{shape}}} and nothing else.", fields[0])
+    return texts

@@ -19,8 +19,8 @@ from nearside.engine.shapes import ClassFile, Standard
 from nearside.settings import DEFAULT_DATA, DEFAULT_PORT, BadSetting, Settings
 from nearside.show import demo
 from nearside.show.classfile import checked_class_file, read_class_file
-from nearside.show.codes import shown_code
-from nearside.show.opening import DEFAULT_SEATS, OpenedSeat, notes_with_cards, opened_seats, seats_asked
+from nearside.show.codes import new_code, shown_code
+from nearside.show.opening import DEFAULT_SEATS, OpenedSeat, new_show_id, notes_with_cards, opened_seats, seats_asked
 from nearside.show.refusals import CannotOpen
 from nearside.show.showground import Showground, add_in_folder, catalogue_path, open_in_folder
 from nearside.show.standards import basics
@@ -117,17 +117,20 @@ def _serve(options: argparse.Namespace) -> int:
     with bound(settings) as (listening, settings):
         ground = Showground.in_folder(settings.data)
         classes = sum(len(show.classes) for show in ground.shows.values())
+        code = new_code()
+        ground.allow_opening(code)
+        print(f"To open a show: {settings.base_url}/office#open={code} (code {shown_code(code)})", flush=True)
         if ground.shows:
             next_step = f"{classes} classes; open it on a phone and type the seat's code"
         else:
-            next_step = "no show yet; stop it (Ctrl+C) and run: nearside open CLASSFILE... --title TITLE"
+            next_step = "no show yet; open one with the link above"
         run_server(ground, assets, settings, listening, f"Nearside listens at {settings.base_url} ({next_step}).")
     return 0
 
 
 def _open(options: argparse.Namespace) -> int:
     settings = Settings(options.data, public_url=options.public_url)
-    show_id = f"show-{secrets.token_hex(4)}"
+    show_id = new_show_id()
     seats = seats_asked(options.seat or DEFAULT_SEATS, show_id)
     files = _class_files(options.files)
     judges = [seat.id for seat in seats if seat.role == "judge"]
