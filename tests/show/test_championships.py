@@ -85,7 +85,7 @@ def test_the_second_of_the_champions_class_comes_in_for_reserve() -> None:
     assert horses(told(of)["reserve_contenders"]) == ["c1/3", "c2/4"]
     # And once the first is, the next comes back as first.
     of.classes["c1"]["strikes"] = [{"number": "3", "reason": "ineligible"}]
-    assert horses(told(of)["contenders"]) == ["c1/1", "c2/5"]
+    assert [(each["number"], each["placed"]) for each in told(of)["contenders"]] == [("1", 1), ("5", 1)]
 
 
 def test_every_version_is_kept_and_each_after_the_first_says_why() -> None:
@@ -208,6 +208,8 @@ def test_of_a_panel_the_joint_result_brings_the_first_and_of_separate_cards_the_
     assert told(joint)["contenders"][0]["placed"] == 2  # on the own card
     apart = show(*cards, of=[of_class("c1", judges=PANEL)], classes=["c1"])
     assert horses(told(apart)["contenders"]) == ["c1/1"]
+    early = show(cards[0], of=[of_class("c1", judges=PANEL)], classes=["c1"])
+    assert (told(early)["contenders"], told(early)["waiting"]) == ([], ["Mares c1"])
     back = note("sign", "judge-a", numbers=None, reason="misread", by="judge-a", replaces=[cards[0]["id"]])
     for method in ("majority", "separate"):
         out = show(*cards, back, of=[of_class("c1", judges=PANEL, method=method)], classes=["c1"])
@@ -247,6 +249,15 @@ def test_a_horse_named_is_told_by_the_number_it_has_today() -> None:
     assert horses(told(corrected)["reserve_contenders"]) == ["c1/1", "c2/5"]
     assert len(name(corrected, "c1/3")) == 1  # the same horse by either number
     assert told(corrected, "office")["champion"]["horse"] == "Horse 3"
+
+
+def test_a_horse_that_was_placed_and_never_entered_can_be_named_once_the_class_is_released() -> None:
+    of = show(sign("judge-a", "c1", "99 1"), FILLIES)
+    assert horses(told(of)["contenders"]) == ["c1/99", "c2/5"]
+    assert len(name(of, "c1/99")) == 1
+    half = show(sign("judge-a", "c1", "99 1"), of=[of_class("c1", judges=["judge-a", "judge-b"])], classes=["c1"])
+    with pytest.raises(Refusal, match="no such number"):
+        name(half, "c1/99")
 
 
 # -- what nobody else is told

@@ -247,6 +247,7 @@ def test_divisions_are_placed_apart_from_the_one_order() -> None:
         ([gate("30", "present", id="g"), gate("30", None, replaces=["g"])], 3, "checked out again was there"),
         ([gate("30", "present", id="g"), gate("30", "absent", replaces=["g"])], 2, "scratched after all"),
         ([note("entry", number="30", now="31", by="steward"), gate("31", "absent")], 2, "by the number it has now"),
+        ([note("entry", number="30", now="31", by="steward"), gate("30", "present")], 3, "by the number it had then"),
         ([note("entry", number="99", now=None, by="steward")], 4, "entered late"),
         ([gate("45", "present")], 2, "a number nobody entered is no horse of the class"),
     ],
