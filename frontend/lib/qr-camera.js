@@ -15,24 +15,27 @@ export class QrCamera {
   /** @type {MediaStream | null} */
   #stream = null;
   #trouble = "";
-  #read;
+  #take;
   #changed;
 
-  /** @param {(text: string) => void} read what a code says; the camera has stopped then @param {() => void} changed to draw anew */
-  constructor(read, changed) {
-    this.#read = read;
+  /**
+   * @param {(text: string) => string | null} take what a code says; answers why it is not the one that is looked for
+   * @param {() => void} changed to draw anew
+   */
+  constructor(take, changed) {
+    this.#take = take;
     this.#changed = changed;
   }
 
-  /** @param {string} label of its button @param {string} seen */
-  draw(label, seen) {
+  /** @param {string} label of its button */
+  draw(label) {
     const mayRead = "BarcodeDetector" in window && navigator.mediaDevices !== undefined;
-    if (!mayRead) return h("p", null, "This browser can't read a QR by itself. Point a phone's own camera app at it, and paste the link here.");
+    if (!mayRead) return h("p", null, "This browser can't read a QR by itself. Point the phone's own camera app at it and open the link, or paste the link here.");
     return [
       this.#stream === null
-        ? h("button", { type: "button", onclick: () => void this.#look() }, label)
+        ? h("button", { type: "button", class: "main", onclick: () => void this.#look() }, label)
         : [
-            h("video", { ".srcObject": this.#stream, ".muted": true, playsinline: true, autoplay: true, "aria-label": seen }),
+            h("video", { ".srcObject": this.#stream, ".muted": true, playsinline: true, autoplay: true, "aria-label": "What the camera sees" }),
             h("button", { type: "button", onclick: () => this.stop() }, "Stop the camera"),
           ],
       h("p", { role: "status" }, this.#trouble),
@@ -50,7 +53,7 @@ export class QrCamera {
     try {
       this.#stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" } });
     } catch {
-      this.#trouble = "The camera was not allowed, or there is none. Paste the link instead.";
+      this.#trouble = "The camera was not allowed, or there is none. Use the phone's own camera app, or paste the link.";
       this.#changed();
       return;
     }
@@ -61,12 +64,12 @@ export class QrCamera {
     const next = async () => {
       const video = document.querySelector("video");
       if (this.#stream === null || video === null) return;
-      const [code] = await detector.detect(video).catch(() => []);
-      if (code !== undefined) {
-        this.stop();
-        this.#read(code.rawValue);
-        return;
+      const codes = await detector.detect(video).catch(() => []);
+      for (const { rawValue } of codes) {
+        this.#trouble = this.#take(rawValue) ?? "";
+        if (this.#trouble === "") return this.stop();
       }
+      this.#changed();
       setTimeout(() => void next(), LOOKS_EVERY_MS);
     };
     await next();

@@ -256,8 +256,12 @@ class Desk {
     const wait = BACK_OFF_MS[Math.min(this.#failures, BACK_OFF_MS.length - 1)];
     this.#failures += 1;
     clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => void (this.phase === "starting" ? this.#whoAmI() : this.refresh()), wait);
+    this.#timer = setTimeout(() => void this.#again(), wait);
     changed();
+  }
+
+  #again() {
+    return this.phase === "starting" ? this.#whoAmI() : this.refresh();
   }
 
   /** The stream is open only while somebody looks; whoever looks again sees what is now. */

@@ -30,6 +30,8 @@ _EXPORT = re.compile(r"^export (?:async function\*?|function\*?|class|const) (\w
 _OTHER = re.compile(r"^(?:import|export)\b.*|.*\bimport(?:\(|\.meta).*", re.MULTILINE)
 _DECLARED = re.compile(r"^(?P<indent>[ \t]*)(?:const|let) (?P<names>[^=]*?) ?= ?(?P<value>.*)$")
 _GROUP = re.compile(r"(?<![\w$\])?.])\((?![^()]*\) ?=>)")
+# The shortener takes what is void and behind a condition (`void (a && b())`) for something without effect.
+_VOIDED = re.compile(r"^.*\bvoid \(.*", re.MULTILINE)
 _COMMENT = re.compile(r"/\*(?:(?!\*/)[\s\S])*\*/|^[ \t]*//.*$", re.MULTILINE)
 
 
@@ -189,6 +191,8 @@ def _wrapped(
         raise NotLinked(
             f"{path}, “{line}”: the shortening of names would move it above what it reads; take a step between"
         )
+    if (found := _VOIDED.search(_COMMENT.sub("", body))) is not None:
+        raise NotLinked(f"{path}, “{found[0].strip()}”: the shortening would leave it out; write it as a statement")
     outer = ",".join(f"{names[path]}${name}" for name in exported[path])
     return f"const [{outer}]=(()=>{{\n{body}\nreturn[{','.join(exported[path])}]}})();"
 

@@ -9,6 +9,7 @@
 
 import { Part } from "../../lib/part.js";
 import { listed, moment } from "../../lib/phrases.js";
+import { QrCamera } from "../../lib/qr-camera.js";
 import { h } from "../../lib/view.js";
 import { cardIn, readLink } from "../../state/cardlink.js";
 import { cardInAddress, openCard } from "../../state/place.js";
@@ -18,16 +19,21 @@ import { pageHead } from "../app-frame/page-head.js";
 import { apart, digest, digits } from "../card-page/handed.js";
 
 /** @typedef {import("../../state/cardlink.js").SignedCard} SignedCard */
-/** @typedef {{ detect: (from: HTMLVideoElement) => Promise<{ rawValue: string }[]> }} Detector */
-
-const LOOKS_EVERY_MS = 200;
 
 export class ReadPage extends Part {
   #typed = "";
-  #trouble = "";
   #shown = "";
-  /** @type {MediaStream | null} */
-  #stream = null;
+  #camera = new QrCamera(
+    (text) => {
+      const card = cardIn(text);
+      if (card === null) return "That QR holds no signed card.";
+      openCard(card);
+      return null;
+    },
+    () => {
+      if (this.isConnected) this.repaint();
+    },
+  );
 
   draw() {
     const link = cardInAddress() ?? "";
@@ -38,7 +44,7 @@ export class ReadPage extends Part {
         "main",
         null,
         read === null ? null : "problem" in read ? h("p", { class: "problem", role: "alert" }, read.problem) : this.#card(read.card, read.fits),
-        this.#camera(),
+        this.#camera.draw("Read a card's QR"),
         this.#pasted(),
       ),
     ];
@@ -55,7 +61,7 @@ export class ReadPage extends Part {
 
   disconnectedCallback() {
     super.disconnectedCallback();
-    this.#shut();
+    this.#camera.stop();
   }
 
   /** @param {SignedCard} card @param {boolean} fits */
@@ -100,22 +106,6 @@ export class ReadPage extends Part {
     ];
   }
 
-  #camera() {
-    const mayRead = "BarcodeDetector" in window && navigator.mediaDevices !== undefined;
-    if (!mayRead) {
-      return h("p", null, "This browser can't read a QR by itself. Point the phone's own camera app at it and open the link, or paste the link here.");
-    }
-    return [
-      this.#stream === null
-        ? h("button", { class: "main", onclick: () => void this.#look() }, "Read a card's QR")
-        : [
-            h("video", { ".srcObject": this.#stream, ".muted": true, playsinline: true, autoplay: true, "aria-label": "What the camera sees" }),
-            h("button", { onclick: () => this.#shut() }, "Stop the camera"),
-          ],
-      h("p", { role: "status" }, this.#trouble),
-    ];
-  }
-
   #pasted() {
     return h(
       "form",
@@ -136,41 +126,5 @@ export class ReadPage extends Part {
       }),
       h("button", null, "Read it"),
     );
-  }
-
-  async #look() {
-    try {
-      this.#stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" } });
-    } catch {
-      this.#trouble = "The camera was not allowed, or there is none. Use the phone's own camera app, or paste the link.";
-      this.repaint();
-      return;
-    }
-    this.#trouble = "Hold the QR in the picture.";
-    this.repaint();
-    const maker = /** @type {{ BarcodeDetector: new (of: object) => Detector }} */ (/** @type {unknown} */ (window));
-    const detector = new maker.BarcodeDetector({ formats: ["qr_code"] });
-    const next = async () => {
-      const video = this.querySelector("video");
-      if (this.#stream === null || video === null) return;
-      const codes = await detector.detect(video).catch(() => []);
-      const card = codes.map(({ rawValue }) => cardIn(rawValue)).find((each) => each !== null);
-      if (card) {
-        this.#shut();
-        openCard(card);
-        return;
-      }
-      if (codes.length > 0) this.#trouble = "That QR holds no signed card.";
-      this.repaint();
-      setTimeout(() => void next(), LOOKS_EVERY_MS);
-    };
-    await next();
-  }
-
-  #shut() {
-    for (const track of this.#stream?.getTracks() ?? []) track.stop();
-    this.#stream = null;
-    this.#trouble = "";
-    if (this.isConnected) this.repaint();
   }
 }

@@ -26,7 +26,7 @@ export class CodesPage extends Part {
           h(
             "li",
             { key: id },
-            picture(link, `QR for ${name}`),
+            picture(link, name),
             h(
               "div",
               null,

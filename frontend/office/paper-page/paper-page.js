@@ -25,8 +25,10 @@ export class PaperPage extends OfficePage {
   #judge = "";
   #isReadBack = false;
   #camera = new QrCamera(
-    (read) => this.#took(read),
-    () => this.repaint(),
+    (read) => this.#take(read),
+    () => {
+      if (this.isConnected) this.repaint();
+    },
   );
 
   disconnectedCallback() {
@@ -90,10 +92,13 @@ export class PaperPage extends OfficePage {
         null,
         h("h2", null, "Or from a phone that has no network"),
         h("p", { class: "help" }, "The QR of its signed card, read here by the camera or pasted as its link."),
-        this.#camera.draw("Read a card's QR", "What the camera sees"),
+        this.#camera.draw("Read a card's QR"),
         form(
           { class: "line" },
-          (said) => this.#took(text(said, "link")),
+          (said) => {
+            const problem = this.#take(text(said, "link"));
+            if (problem !== null) this.say("link", problem, true);
+          },
           field("Link of a signed card", { name: "link" }),
           h("button", null, "Read it"),
           this.heard("link"),
@@ -202,17 +207,18 @@ export class PaperPage extends OfficePage {
     /** @type {HTMLElement | null} */ (this.querySelector(isReadBack ? ".back h2" : "h1"))?.focus();
   }
 
-  /** A card from its link. @param {string} link */
-  #took(link) {
+  /** A card from its link. @param {string} link @returns {string | null} why not */
+  #take(link) {
     const read = readLink(cardIn(link) ?? link);
-    if ("problem" in read) return this.say("link", read.problem, true);
+    if ("problem" in read) return read.problem;
     const { card, fits } = read;
-    if (!fits) return this.say("link", "Something was lost or changed on the way: read the QR again, or have the order read aloud.", true);
-    if (card.show !== desk.show?.id || classWith(card.class) === null) return this.say("link", `That is a card of “${card.title}”, which is no class of this show.`, true);
+    if (!fits) return "Something was lost or changed on the way: read the QR again, or have the order read aloud.";
+    if (card.show !== desk.show?.id || classWith(card.class) === null) return `That is a card of “${card.title}”, which is no class of this show.`;
     this.#judge = card.card;
     this.#order = [...card.order];
     this.say("link", `Read: the card of ${nameOf(card.card)}, ${counted(card.order.length, "horse")}, signed ${moment(card.signed_at)}. Read it back.`);
     if (at().of !== card.class) go("paper", card.class);
+    return null;
   }
 
   /** @param {DeskClass} dayClass @param {string} card */

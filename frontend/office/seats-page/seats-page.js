@@ -45,7 +45,7 @@ export class SeatsPage extends OfficePage {
         ? h(
             "div",
             { class: "inside" },
-            h("div", { class: "way" }, picture(link, `QR for ${name}`), h("p", { class: "link" }, h("a", { href: link }, link))),
+            h("div", { class: "way" }, picture(link, name), h("p", { class: "link" }, h("a", { href: link }, link))),
             h(
               "div",
               { class: "way" },
