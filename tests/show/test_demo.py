@@ -20,7 +20,10 @@ from nearside.show.classfile import read_class_file
 from nearside.show.demo import SEATS, as_text, demo_files
 from nearside.show.opening import notes_with_cards, seats_asked
 from nearside.show.seats import Facts, may_write
+from nearside.show.showground import catalogue_path
 from nearside.show.standards import shipped_standard, words
+from nearside.store.catalogue import TinyCatalogue
+from nearside.web.serve import open_demo
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FILES = demo_files()
@@ -95,6 +98,20 @@ def test_every_note_of_the_demonstration_is_one_its_seat_may_write() -> None:
     assert len({each["id"] for each in notes}) == len(notes)
     for each in notes:
         assert may_write(seats[each["by"]], each, facts), each
+
+
+def test_the_show_table_knows_each_horse_and_exhibitor_by_a_name_and_the_files_know_none(tmp_path: Path) -> None:
+    open_demo(tmp_path)
+    catalogue = TinyCatalogue(catalogue_path(tmp_path))
+    entries, classes = catalogue.all("entries"), catalogue.all("classes")
+    catalogue.close()
+    assert {each["class"] for each in entries} == {each["class"]["id"] for each in FILES.values()}
+    assert len(entries) == sum(len(each["entries"]) for each in FILES.values())
+    names = [name for each in entries for name in (each["horse"], each["exhibitor"])]
+    assert len(set(names)) == len(names)
+    files = "".join(map(as_text, FILES.values()))
+    assert not [name for name in names if name in files]
+    assert all(each["study_office"] for each in classes)
 
 
 def test_horses_are_known_by_number_and_identification_marks_only() -> None:

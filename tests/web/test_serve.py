@@ -172,7 +172,7 @@ def test_the_demonstration_prints_a_link_a_code_and_a_qr_for_each_seat_and_can_b
         text = "".join(server.said)
         assert TITLE in text
         by_role = codes(text)
-        assert set(by_role) == {"office", "steward", "judge", "scribe", "trainee"}
+        assert set(by_role) == {"office", "steward", "judge", "scribe", "trainee", "announcer"}
         assert text.count("▀") + text.count("█") > 5 * 100
         with httpx.Client(base_url=server.url) as web:
             web.post("/api/join", json={"code": by_role["judge"]})

@@ -12,11 +12,12 @@ shown, photographed and tested again.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from nearside.engine.shapes import ClassFile
 from nearside.show.classfile import FORMAT, checked_class_file
+from nearside.store.protocol import Change
 
 TITLE = "Mill Meadow Open Show"
 SHOW_ID_BEGINS = "demo-"
@@ -26,9 +27,48 @@ SEATS = (
     "judge:Judge of the day",
     "scribe:Judge's scribe",
     "trainee:Judge in training",
+    "announcer:Announcer",
 )
 JUDGE, SCRIBE, STEWARD = "judge-a", "scribe-a", "steward"
 VIEWS = ("walk", "trot", "profile", "front", "rear", "head")
+
+# Horse and exhibitor of each number, as the show table has them: no file and no ring is told.
+NAMES: dict[str, dict[str, tuple[str, str]]] = {
+    "c1": {
+        "4": ("Larkspur Morning", "Ada Wren"),
+        "7": ("Copper Kettle", "Bram Sedge"),
+        "12": ("Saltmarsh Penny", "Cora Finch"),
+        "15": ("Rowan Ember", "Dell Harrow"),
+        "18": ("Midnight Orchard", "Esme Thorne"),
+        "21": ("Pebble and Rain", "Fenn Marlow"),
+        "23": ("Two Penny Parade", "Greta Sloe"),
+        "30": ("Honey in the Hay", "Hob Tansy"),
+        "42": ("Plain Jane Brown", "Ivy Copse"),
+    },
+    "c2": {
+        "31": ("Harbor Light", "Jory Fen"),
+        "33": ("Flaxen Promise", "Kit Barrow"),
+        "35": ("Thistledown Grey", "Lena Croft"),
+        "38": ("Coal Hill Lad", "Milo Reed"),
+        "40": ("Quiet Company", "Nell Ashby"),
+        "63": ("Four Sock Sam", "Odo Heath"),
+    },
+    "c3": {
+        "50": ("First Frost", "Perry Dale"),
+        "51": ("Bald Eagle Belle", "Quill Moss"),
+        "52": ("Line of Sand", "Rue Alder"),
+        "54": ("Tuppence More", "Silas Byre"),
+        "55": ("Inkwell", "Tess Hollow"),
+        "58": ("Skim of Cream", "Una Brook"),
+    },
+    "c4": {
+        "71": ("Ashes to Silver", "Vale Birch"),
+        "72": ("Hedgerow Star", "Willa Stone"),
+        "74": ("Cinnamon Stick", "Wystan Lea"),
+        "75": ("Old Penny Brown", "Yara Dell"),
+        "77": ("Patchwork Lane", "Zeb Field"),
+    },
+}
 
 _NINE_O_CLOCK_MS = 1_764_061_200_000
 _A_TAP_MS = 2_400
@@ -186,6 +226,20 @@ def demo_files() -> dict[str, ClassFile]:
         "4-hunter-type-mares.json": _hunter_mares(),
     }
     return {name: checked_class_file(file)[0] for name, file in files.items()}
+
+
+def at_the_show_table(changes: Iterable[Change]) -> list[Change]:
+    """The records of the show with what its office adds to the files: names, and that trainees may study the cards."""
+    told = []
+    for each in changes:
+        record = each.record or {}
+        if each.table == "entries":
+            horse, exhibitor = NAMES[record["class"]][record["number"]]
+            record = {**record, "horse": horse, "exhibitor": exhibitor}
+        elif each.table == "classes":
+            record = {**record, "study_office": True}
+        told.append(each._replace(record=record))
+    return told
 
 
 def as_text(class_file: ClassFile) -> str:

@@ -355,17 +355,18 @@ def open_in_folder(
     files: Sequence[tuple[ClassFile, Standard]],
     seats: Sequence[Seat],
     notes: Sequence[dict[str, Any]],
+    finish: Callable[[Sequence[Change]], Sequence[Change]] = list,
 ) -> list[OpenedSeat]:
     """Open a show in a data folder that is not being served. Raises: CannotOpen, StoreError.
 
-    The notes go first, into a log nobody looks for until the catalogue names the show: so a show is there whole or
-    not at all.
+    `finish` may add to the records before they are written. The notes go first, into a log nobody looks for until the
+    catalogue names the show: so a show is there whole or not at all.
     """
     catalogue = TinyCatalogue(catalogue_path(data))
     try:
         changes, opened = opening_changes(catalogue, show_id, title, files, seats, time.time_ns() // 1_000_000)
         _append(data, show_id, notes)
-        catalogue.change(changes)
+        catalogue.change(finish(changes))
     finally:
         catalogue.close()
     return opened

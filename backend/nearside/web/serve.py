@@ -205,7 +205,7 @@ def open_demo(data: Path) -> list[OpenedSeat]:
     files = [checked_class_file(each) for each in demo.demo_files().values()]
     seats = seats_asked(demo.SEATS, show_id)
     notes = notes_with_cards([each for each, _ in files], [demo.JUDGE])
-    return open_in_folder(data, show_id, demo.TITLE, files, seats, notes)
+    return open_in_folder(data, show_id, demo.TITLE, files, seats, notes, demo.at_the_show_table)
 
 
 def print_seats(opened: Sequence[OpenedSeat], settings: Settings, *, with_qr: bool) -> None:
