@@ -166,7 +166,7 @@ def _see(records: Records, class_id: str) -> _Seen:
 
 
 def _class_meant(records: Records, cell: str | None, chosen: str | None) -> str:
-    """The class a row is for: by id (C3, or just 3), or by title. Raises: Refused."""
+    """The class a row is for: by id (C3, or just 3), or by title; the chosen one where it names none. Raises: Refused."""
     if cell is None:
         if chosen is None:
             raise Refused("class", "it is missing")
@@ -186,6 +186,4 @@ def _class_meant(records: Records, cell: str | None, chosen: str | None) -> str:
     meant = found[0] if found else by_id
     if meant is None:
         raise Refused("class", f"no class is called {shown(cell)}; use a class's title, or its short name such as C1")
-    if chosen not in (None, meant):
-        raise Refused("class", f"this row is for {shown(cell)}, not for the class you chose")
     return meant

@@ -229,7 +229,7 @@ export class EntriesPage extends OfficePage {
       "section",
       { class: "paste" },
       h("h2", null, "Many at once"),
-      h("p", { class: "help" }, "From a spreadsheet: copy the rows and paste them here, or choose a CSV file. Headings in any order (number, marks, horse, exhibitor, class); without headings the number comes first."),
+      h("p", { class: "help" }, "From a spreadsheet: copy the rows and paste them here, or choose a CSV file. Headings in any order (number, marks, horse, exhibitor); without headings the number comes first. With a column of classes the list of a whole show goes in at once, each row into its own class."),
       form(
         { class: "stacked" },
         (said) => void this.#read(dayClass, String(said.get("text") ?? "")),
@@ -282,6 +282,8 @@ export class EntriesPage extends OfficePage {
     const bad = read.rows.filter(({ problem }) => problem !== null);
     const fresh = read.rows.filter((row) => row.is === "new").length;
     const otherwise = read.rows.filter((row) => row.is === "changed").length;
+    const into = new Set(read.rows.map((row) => row.class));
+    const where = into.size > 1 ? ` in ${into.size} classes` : into.has(dayClass.id) ? "" : ` in “${classWith([...into][0] ?? null)?.title}”`;
     return h(
       "div",
       { class: "preview" },
@@ -289,7 +291,7 @@ export class EntriesPage extends OfficePage {
         "p",
         { role: "status", class: read.ok ? null : "problem" },
         read.ok
-          ? `${counted(read.rows.length, "row")}: ${fresh} new, ${otherwise} changed, ${read.rows.length - fresh - otherwise} as they are.`
+          ? `${counted(read.rows.length, "row")}${where}: ${fresh} new, ${otherwise} changed, ${read.rows.length - fresh - otherwise} as they are.`
           : `${counted(bad.length, "row")} of ${read.rows.length} can't be taken, and so none is. Mend the text above and look again.`,
       ),
       h(
