@@ -151,6 +151,23 @@ def test_a_show_backed_up_while_devices_write_goes_on_elsewhere_with_every_ackno
     assert "is there already" in refused("backup", str(tmp_path / "show.zip"), "--data", str(tmp_path / "data"))
 
 
+def test_a_served_show_goes_out_and_into_a_folder_where_its_new_codes_are_printed(tmp_path: Path) -> None:
+    signed_show(tmp_path / "data")
+    file = str(tmp_path / "show.json")
+    with served("serve", "--data", str(tmp_path / "data")):
+        done = run("show-out", "--data", str(tmp_path / "data"), file)
+        assert (done.returncode, done.stderr) == (0, "")
+        assert "in use by another process" in refused("show-in", file, "--data", str(tmp_path / "data"))
+    done = run("show-in", file, "--data", str(tmp_path / "new"))
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "Took in “Test show” with 4 notes." in done.stdout
+    assert "#join=" in run("seats", "--data", str(tmp_path / "new")).stdout
+    assert "has the show s1 already" in refused("show-in", file, "--data", str(tmp_path / "new"))
+    told = run("verify", "--data", str(tmp_path / "new")).stdout
+    assert "Whole: notes 1 to 3" in told
+    assert run("verify", "--file", file).stdout == told
+
+
 def test_what_cannot_be_verified_says_why_in_one_line(tmp_path: Path) -> None:
     assert "There is no" in refused("verify", "--data", str(tmp_path))
     open_small_show(tmp_path)

@@ -1,4 +1,5 @@
-"""The commands that keep the record of a show: `nearside verify`, `nearside backup`, `nearside restore`.
+"""The commands that keep the record of a show: `nearside verify`, `nearside backup` and `restore`, `nearside show-out`
+and `show-in`.
 
 All of them work on a data folder. Those that only read do so while the show is served; what cannot be done says why
 in one line.
@@ -15,7 +16,8 @@ from typing import Any
 from nearside.settings import DEFAULT_DATA
 from nearside.show.backup import Held, back_up, restore
 from nearside.show.refusals import CannotOpen
-from nearside.show.verifying import AT_THE_END, heads_account, verified_account, verify_folder
+from nearside.show.transfer import show_in, show_out
+from nearside.show.verifying import AT_THE_END, heads_account, verified_account, verify_file, verify_folder
 from nearside.store.protocol import StoreError
 
 CHANGED = 1
@@ -31,6 +33,7 @@ def add_commands(commands: Any) -> None:
     )
     _add_data(verifying)
     _add_show(verifying)
+    verifying.add_argument("--file", type=Path, metavar="FILE", help="a show's file, or the office's copy, instead")
     verifying.add_argument("--head", action="append", default=[], metavar="HEAD", help="a head from a printed result")
     verifying.set_defaults(run=_says_no(_verify))
 
@@ -51,6 +54,26 @@ def add_commands(commands: Any) -> None:
     restoring.add_argument("file", metavar="FILE", type=Path, help="a backup (nearside-backup/1)")
     restoring.add_argument("--data", type=Path, required=True, metavar="DIR", help="the new data folder")
     restoring.set_defaults(run=_says_no(_restore))
+
+    going_out = commands.add_parser(
+        "show-out",
+        help="write a whole show into one file, also while it is served",
+        description="Writes a whole show into a new file (nearside-show/1): everything but the seats' codes and the "
+        "devices. It holds every card and every name: it is for the eyes that may see the data folder.",
+    )
+    going_out.add_argument("file", metavar="FILE", type=Path, help="the show's file, which is not there yet")
+    _add_data(going_out)
+    _add_show(going_out)
+    going_out.set_defaults(run=_says_no(_show_out))
+
+    coming_in = commands.add_parser(
+        "show-in",
+        help="take a whole show from a file into a data folder, beside others",
+        description="Takes a whole show into a data folder that is not being served. Its seats get new codes.",
+    )
+    coming_in.add_argument("file", metavar="FILE", type=Path, help="a show (nearside-show/1)")
+    _add_data(coming_in)
+    coming_in.set_defaults(run=_says_no(_show_in))
 
 
 def _add_data(parser: argparse.ArgumentParser) -> None:
@@ -87,12 +110,27 @@ def _restore(options: argparse.Namespace) -> int:
     return 0
 
 
+def _show_out(options: argparse.Namespace) -> int:
+    show, notes = show_out(options.data, options.show, options.file)
+    print(
+        f"Wrote “{show['title']}” with {notes} notes into {options.file}. It holds every card and name: keep it safe."
+    )
+    return 0
+
+
+def _show_in(options: argparse.Namespace) -> int:
+    show, notes = show_in(options.file, options.data)
+    print(f"Took in “{show['title']}” with {notes} notes. Its seats have new codes.\n")
+    print(f"Now run: nearside seats --data {options.data}\n         nearside serve --data {options.data}")
+    return 0
+
+
 def _told(held: Sequence[Held]) -> str:
     return ", ".join(f"“{each.title}” with {each.notes} notes" for each in held) or "no show yet"
 
 
 def _verify(options: argparse.Namespace) -> int:
-    shows = verify_folder(options.data, options.show)
+    shows = [verify_file(options.file)] if options.file else verify_folder(options.data, options.show)
     said, all_found = heads_account(shows, options.head)
     print("\n".join(verified_account(each) for each in shows))
     print(said or f"{AT_THE_END}\n", end="")

@@ -183,7 +183,7 @@ def test_the_heads_are_those_worked_out_by_hand() -> None:
     remark = {"kind": "remark", "id": "n1", "text": "kind eye", "_salt": "ab"}
     digest = sha('{"id":"n1","kind":"remark","text":{"hash":"' + sha('["ab","text","kind eye"]') + '"}}')
     assert digest_of(remark) == digest
-    assert head_after(start, remark) == sha(f"{start} {digest}")
+    assert head_after(start, digest_of(remark)) == sha(f"{start} {digest}")
 
 
 def test_a_signature_sent_with_what_it_signs_carries_the_head_before_it(tmp_path: Path) -> None:

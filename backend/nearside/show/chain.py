@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, NamedTuple, Protocol
 
 from nearside.show.strict_json import canonical
@@ -65,7 +65,7 @@ class Chain:
                 head = self.head(log, class_id)
                 for earlier in fresh[:place]:
                     if earlier["class"] == class_id:
-                        head = head_after(head, earlier)
+                        head = head_after(head, digest_of(earlier))
                 note["_head"] = head
                 note["_digest"] = digest_of(note)
 
@@ -74,7 +74,7 @@ class Chain:
         count, head = self._reached.get(class_id) or (0, first_head(self._show_id, class_id))
         notes = log.of_class(class_id)
         for note in notes[count:]:
-            head = head_after(head, note)
+            head = head_after(head, digest_of(note))
         self._reached[class_id] = (len(notes), head)
         return head
 
@@ -99,22 +99,27 @@ def first_head(show_id: str, class_id: str) -> str:
     return _hash([FORMAT, show_id, class_id])
 
 
-def head_after(head: str, note: Mapping[str, Any]) -> str:
-    """The head after one more note."""
-    return hashlib.sha256(f"{head} {digest_of(note)}".encode()).hexdigest()
+def head_after(head: str, digest: str) -> str:
+    """The head after one more note, given by its digest."""
+    return hashlib.sha256(f"{head} {digest}".encode()).hexdigest()
 
 
 def digest_of(note: Mapping[str, Any]) -> str:
     """What stands for the whole note, its words by their salted hashes."""
     said = {field: value for field, value in note.items() if field not in _ABOUT_THE_DIGEST}
     removed = note.get("_removed") or {}
-    for field in FREE_TEXT.get(note["kind"], ()):
+    for field in FREE_TEXT.get(str(note.get("kind")), ()):
         value = note.get(field)
         if field in removed and value == TAKEN_OUT:
             said[field] = {"hash": removed[field]}
         elif value is not None:
             said[field] = {"hash": _hash([note.get("_salt"), field, value])}
     return _hash(said)
+
+
+def digest_in_copy(note: Mapping[str, Any]) -> str:
+    """The same in a copy that holds of some notes no more than their digest, as `sealed`."""
+    return str(note["sealed"]) if "sealed" in note else digest_of(note)
 
 
 def without_words(note: Note) -> Note:
@@ -126,7 +131,7 @@ def without_words(note: Note) -> Note:
     known = note.get("_removed") or {}
     fields = [
         field
-        for field in FREE_TEXT.get(note["kind"], ())
+        for field in FREE_TEXT.get(str(note.get("kind")), ())
         if note.get(field) is not None and not (field in known and note[field] == TAKEN_OUT)
     ]
     if not fields:
@@ -169,22 +174,24 @@ class Verified(NamedTuple):
         return all(span.is_whole and span.is_own_whole for span in self.spans)
 
 
-def verified(show_id: str, class_id: str, notes: Iterable[Note]) -> Verified:
+def verified(
+    show_id: str, class_id: str, notes: Iterable[Note], digest: Callable[[Mapping[str, Any]], str] = digest_of
+) -> Verified:
     """A class's log, given oldest first, held against the head in each signature.
 
     After a part that does not hold it goes on from the head that stands in the signature, so that each part is judged
-    by itself.
+    by itself. In a log nothing may stand for a note but the note: only for a copy is `digest` another one.
     """
     head = first_head(show_id, class_id)
     after = {head: 0}
     spans: list[Span] = []
     count = taken_out = 0
     for note in notes:
-        if note["kind"] == "sign":
+        if note.get("kind") == "sign":
             first = spans[-1].last + 1 if spans else 1
-            spans.append(Span(first, count, note, note.get("_head") == head, note.get("_digest") == digest_of(note)))
+            spans.append(Span(first, count, note, note.get("_head") == head, note.get("_digest") == digest(note)))
             head = note.get("_head") or head
-        head = head_after(head, note)
+        head = head_after(head, digest(note))
         count += 1
         after[head] = count
         taken_out += len(note.get("_removed") or ())

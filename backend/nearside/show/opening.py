@@ -222,10 +222,11 @@ def _refuse_classes(files: Sequence[tuple[ClassFile, Standard]], classes: Mappin
             raise CannotOpen(
                 f"the class id {class_id[:40]!r} must be 1 to 40 of a-z, A-Z, 0-9, dot, dash and underscore"
             )
-    _refuse_two_of_a_key([*(checked_class(each)[1] for each in classes.values()), *(standard for _, standard in files)])
+    refuse_two_of_a_key([*(checked_class(each)[1] for each in classes.values()), *(standard for _, standard in files)])
 
 
-def _refuse_two_of_a_key(standards: Iterable[Standard]) -> None:
+def refuse_two_of_a_key(standards: Iterable[Standard]) -> None:
+    """Refuse two standards that go by one key, or one that goes by a shipped one's. Raises: CannotOpen."""
     seen: dict[str, Standard] = {}
     for standard in standards:
         key = standard["key"]

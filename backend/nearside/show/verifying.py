@@ -5,16 +5,19 @@ What is found is told in plain words, with the numbers of the notes and who sign
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
-from nearside.show.chain import Span, Verified, by_class, verified
+from nearside.show.chain import Span, Verified, by_class, digest_in_copy, digest_of, verified
 from nearside.show.refusals import CannotOpen
+from nearside.show.showfile import BYTES_AT_MOST, read_show_file
 from nearside.show.showground import catalogue_path, notes_path
+from nearside.show.strict_json import Refused
 from nearside.store.protocol import Note
-from nearside.store.still import StillCatalogue, read_catalogue, read_notes
+from nearside.store.still import read_catalogue, read_notes
 
 LEAST_OF_A_HEAD = 12  # signs: nobody finds another log with a head that begins the same
 
@@ -45,26 +48,48 @@ def verify_folder(data: Path, show_id: str | None) -> list[ShowVerified]:
     found = []
     for show in catalogue.all("shows"):
         if show_id in (None, show["id"]):
-            found.append(verify(catalogue, show["id"], read_notes(notes_path(data, show["id"])).notes))
+            classes, seats = (
+                [each for each in catalogue.all(table) if each["show"] == show["id"]] for table in ("classes", "seats")
+            )
+            notes = read_notes(notes_path(data, show["id"])).notes
+            found.append(_verify(show, classes, seats, notes, digest_of))
     if not found:
         there = ", ".join(each["id"] for each in catalogue.all("shows")) or "none"
         raise CannotOpen(f"{data} has no such show; there are: {there}" if show_id else f"{data} has no show yet")
     return found
 
 
-def verify(catalogue: StillCatalogue, show_id: str, notes: Sequence[Note]) -> ShowVerified:
+def verify_file(file: Path) -> ShowVerified:
+    """The show of a file, whole or the office's copy of it. Raises: CannotOpen."""
+    try:
+        with file.open("rb") as content:
+            read = read_show_file(content.read(BYTES_AT_MOST + 1), is_copy=True)
+    except Refused as refused:
+        raise CannotOpen(f"{file}: {refused}") from None
+    except OSError as error:
+        raise CannotOpen(f"{file}: can't be read: {error.strerror}") from None
+    return _verify(read["show"], read["classes"], read["seats"], read["notes"], digest_in_copy)
+
+
+def _verify(
+    show: Mapping[str, Any],
+    classes: Iterable[Mapping[str, Any]],
+    seats: Iterable[Mapping[str, Any]],
+    notes: Sequence[Note],
+    digest: Callable[[Mapping[str, Any]], str],
+) -> ShowVerified:
     """Every class of a show, and every class its log has notes of."""
-    records = [each for each in catalogue.all("classes") if each["show"] == show_id]
-    titles = {
-        each["class"]["id"]: each["class"]["title"] for each in sorted(records, key=lambda each: each["position"])
-    }
+    in_order = sorted(classes, key=lambda each: int(each["position"]))
+    titles = {each["class"]["id"]: each["class"]["title"] for each in in_order}
     logs = by_class(notes)
     return ShowVerified(
-        id=show_id,
-        title=catalogue.tables["shows"][show_id]["title"],
+        id=show["id"],
+        title=show["title"],
         titles=titles,
-        seats={each["id"]: each["name"] for each in catalogue.all("seats") if each["show"] == show_id},
-        classes={each: verified(show_id, each, logs.get(each, ())) for each in dict.fromkeys([*titles, *logs])},
+        seats={each["id"]: each["name"] for each in seats},
+        classes={
+            each: verified(show["id"], each, logs.get(each, ()), digest) for each in dict.fromkeys([*titles, *logs])
+        },
     )
 
 

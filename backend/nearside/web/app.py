@@ -28,6 +28,7 @@ from nearside.web.office import command, entries_read, office
 from nearside.web.page import asset
 from nearside.web.results import results, results_table
 from nearside.web.shell import Shell
+from nearside.web.showfile import show_copy
 from nearside.web.slips import agree, slips
 from nearside.web.stream import stream
 
@@ -53,6 +54,7 @@ ROUTES = [
     Route("/api/office", office, methods=["GET"]),
     Route("/api/office/entries-read", entries_read, methods=["POST"]),
     Route("/api/office/{command}", command, methods=["POST"]),
+    Route("/api/show-file", show_copy, methods=["GET"]),
     Route("/health", health, methods=["GET"]),
     Route("/{path:path}", asset, methods=["GET"]),
 ]

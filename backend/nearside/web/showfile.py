@@ -1,0 +1,41 @@
+"""The whole show as one file, for its office to keep: the cards of the judges sealed in it."""
+
+from __future__ import annotations
+
+import asyncio
+import gzip
+import re
+from dataclasses import replace
+
+from starlette.requests import Request
+from starlette.responses import Response
+
+from nearside.show.seats import NO_SIGNATURES
+from nearside.show.showfile import TABLES, office_copy, show_file
+from nearside.show.strict_json import canonical
+from nearside.web.answers import PACKING_LEVEL, takes_gzip
+from nearside.web.door import device_in_role, ground_of
+
+
+async def show_copy(request: Request) -> Response:
+    """GET /api/show-file"""
+    device = device_in_role(request, "office")
+    show, catalogue, is_packed = device.show, ground_of(request).catalogue, takes_gzip(request)
+    # What is open at this moment, and the log up to it: the rest is done off the loop, and new notes need not wait.
+    head = max(1, show.store.head())
+    signatures = {class_id: show.signatures(class_id) for class_id in show.known_classes}
+    facts = replace(show.facts, signatures=lambda class_id: signatures.get(class_id, NO_SIGNATURES))
+
+    def content() -> bytes:
+        record = catalogue.get("shows", show.id)
+        assert record is not None
+        whole = show_file({table: catalogue.all(table) for table in TABLES}, record, show.store.since(0, head).notes)
+        data = canonical(office_copy(whole, device.seat, facts)).encode()
+        return gzip.compress(data, PACKING_LEVEL, mtime=0) if is_packed else data
+
+    name = re.sub(r"[^A-Za-z0-9]+", "-", show.title).strip("-").lower()[:40] or "show"
+    headers = {"Cache-Control": "no-store", "Content-Disposition": f'attachment; filename="{name}.json"'}
+    if is_packed:
+        headers |= {"Content-Encoding": "gzip"}
+    headers |= {"Vary": "Accept-Encoding"}
+    return Response(await asyncio.to_thread(content), headers=headers, media_type="application/json")
