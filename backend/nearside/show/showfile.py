@@ -97,6 +97,7 @@ _Class = TypedDict(
         "slips": NotRequired[list[str]],
         "stage": NotRequired[Literal["gate", "ring", "announced"] | None],
         "announced_at": NotRequired[int | None],
+        "announced_as": NotRequired[str | None],
         "divisions": NotRequired[list[_Division]],
         "folded": NotRequired[_Folded | None],
         "strikes": NotRequired[list[_Strike]],
