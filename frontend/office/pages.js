@@ -19,6 +19,7 @@ import { DayPage } from "./day-page/day-page.js";
 import { DevicesPage } from "./devices-page/devices-page.js";
 import { EntriesPage } from "./entries-page/entries-page.js";
 import { PaperPage } from "./paper-page/paper-page.js";
+import { ResultsPage } from "./results-page/results-page.js";
 import { SeatsPage } from "./seats-page/seats-page.js";
 
 const OFFICE = ["office"];
@@ -27,6 +28,8 @@ const WITH_ANNOUNCER = ["office", "announcer"];
 /** @type {Page[]} */
 export const PAGES = [
   { name: "day", title: "The day", for: OFFICE, element: DayPage },
+  { name: "announcer", title: "To announce", for: WITH_ANNOUNCER, element: AnnouncerPage },
+  { name: "results", title: "Results", for: WITH_ANNOUNCER, element: ResultsPage },
   { name: "classes", title: "Classes", for: OFFICE, element: ClassesPage },
   { name: "class", title: null, under: "classes", for: OFFICE, element: ClassPage },
   { name: "entries", title: "Entries", for: OFFICE, element: EntriesPage },
@@ -35,5 +38,4 @@ export const PAGES = [
   { name: "seats", title: "Seats", for: OFFICE, element: SeatsPage },
   { name: "codes", title: null, under: "seats", for: OFFICE, element: CodesPage },
   { name: "devices", title: "Devices", for: OFFICE, element: DevicesPage },
-  { name: "announcer", title: "To announce", for: WITH_ANNOUNCER, element: AnnouncerPage },
 ];

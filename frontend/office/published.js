@@ -7,7 +7,7 @@
  * @typedef {import("../offline/server.js").DayClass} DayClass
  * @typedef {{ class: string, title: string, number: string, identification: string | null, horse?: string | null,
  *   exhibitor?: string | null }} Named
- * @typedef {{ id: string, title: string, champion: Named | null, reserve: Named | null }} Honors
+ * @typedef {{ id: string, title: string, judge: string | null, champion: Named | null, reserve: Named | null }} Honors
  */
 
 import { changed } from "../lib/part.js";
