@@ -208,6 +208,12 @@ def test_of_a_panel_the_joint_result_brings_the_first_and_of_separate_cards_the_
     assert told(joint)["contenders"][0]["placed"] == 2  # on the own card
     apart = show(*cards, of=[of_class("c1", judges=PANEL)], classes=["c1"])
     assert horses(told(apart)["contenders"]) == ["c1/1"]
+    stranger = show(*cards, of=[of_class("c1", judges=PANEL)], classes=["c1"], judge="judge-d")
+    assert horses(told(stranger, "office")["contenders"]) == [
+        "c1/1",
+        "c1/2",
+    ]  # of a judge who sat elsewhere, every card
+    assert [each["placed"] for each in told(stranger, "office")["contenders"]] == [None, None]
     early = show(cards[0], of=[of_class("c1", judges=PANEL)], classes=["c1"])
     assert (told(early)["contenders"], told(early)["waiting"]) == ([], ["Mares c1"])
     back = note("sign", "judge-a", numbers=None, reason="misread", by="judge-a", replaces=[cards[0]["id"]])

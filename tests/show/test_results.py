@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,7 +16,7 @@ from nearside.show.records import Records
 from nearside.show.refusals import Refusal
 from nearside.show.resultlist import COLUMNS, results_csv, results_for
 from nearside.show.results import ClassResult, announced_as, result_of_class
-from tests.show.ground import note
+from tests.show.ground import note, small_show
 from tests.show.recorded import ROLES, entry, of_class, records, seat
 
 PANEL = ["judge-a", "judge-b", "judge-c"]
@@ -363,6 +364,19 @@ def test_no_cell_is_a_formula(start: str) -> None:
     of = records([of_class(title=name)], [entry("7", horse=name, exhibitor=name)], [sign("judge-a", ["7"])])
     (row,) = csv.DictReader(io.StringIO(results_csv(told(of)), newline=""))
     assert [row["title"], row["horse"], row["exhibitor"]] == [f"'{name}"] * 3
+
+
+def test_of_a_running_show_the_notes_that_count_are_read_and_no_marks(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        first = note("sign", "judge-a")
+        ground.push("judge-a", note("mark", "judge-a"), note("ruling", "judge-a"), note("order", "judge-a"), first)
+        ground.push("steward", note("presence"), note("lameness"), note("presence", **{"class": "c2"}))
+        ground.push("judge-a", note("ruling", "judge-a", number="7", outcome="placed", at=1))  # too late for the card
+        records_ = ground.ground.records_of_results(ground.show)
+        assert [each["kind"] for each in records_.notes("c1")] == ["ruling", "sign", "presence", "lameness"]
+        assert records_.notes("c1")[1]["id"] == first["id"]
+        assert len(ground.show.store.of_class("c1")) == 7  # all is kept
+        assert (len(records_.notes("c2")), records_.notes("c9")) == (1, [])
 
 
 # -- what never happens

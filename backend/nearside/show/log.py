@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_left
+from collections.abc import Collection
 from dataclasses import replace
 from typing import Any, NamedTuple
 
@@ -74,6 +75,14 @@ class Log:
     def paper_cards(self, class_id: str, card: str) -> frozenset[str]:
         """The ids of the signatures that somebody else than the card's own seat entered: the office, from paper."""
         return frozenset(note["id"] for note in self._signs.get((class_id, card), ()) if note["by"] != card)
+
+    def places_without(self, kinds: Collection[str]) -> dict[str, list[int]]:
+        """By class the places of its notes, ascending, without those of some kinds and those that came too late."""
+        found: dict[str, list[int]] = {}
+        for class_id, places in self.places_of.items():
+            wanted = {number for number in self.sorts_of.get(class_id, ()) if self.sorts[number].kind not in kinds}
+            found[class_id] = [place for place in places if self.sort_at[place] in wanted]
+        return found
 
     def notes_at(self, places: list[int]) -> list[Note]:
         """The notes at these places, which are ascending."""

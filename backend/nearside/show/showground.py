@@ -13,7 +13,7 @@ import secrets
 import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -49,6 +49,8 @@ WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits,
 
 
 Plan = Callable[[Records], Planned]
+
+_OF_THE_MARKS = frozenset(("mark", "looked", "remark", "over", "order"))
 
 
 class Heard(NamedTuple):
@@ -234,6 +236,16 @@ class Showground:
     def records(self, show: RunningShow) -> Records:
         """The records of a show as they stand on the disk."""
         return read_records(self.catalogue, show.id, show.store.of_class)
+
+    def records_of_results(self, show: RunningShow) -> Records:
+        """The same for what is worked out of signatures, gate, rulings and lameness calls, as the results are.
+
+        Nearly all notes are marks and looks, and these need not be read. To be asked for on the loop, for the log is
+        looked at; the notes may then be read on a thread.
+        """
+        show.log.look()
+        places = show.log.places_without(_OF_THE_MARKS)
+        return replace(self.records(show), notes=lambda class_id: show.log.notes_at(places.get(class_id, [])))
 
     def end_streams(self) -> None:
         """Close every open stream, for the server is about to stop."""

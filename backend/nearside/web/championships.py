@@ -38,7 +38,6 @@ async def name_champion(request: Request) -> Response:
 
 
 async def _told(request: Request, device: Device) -> Response:
-    ground = ground_of(request)
-    # Off the loop: every class's notes are read for it, and new ones must not wait.
-    answer = await asyncio.to_thread(lambda: championships_for(ground.records(device.show), device.seat))
-    return packed(request, JSON(answer))
+    records = ground_of(request).records_of_results(device.show)
+    # Off the loop, as the results are.
+    return packed(request, JSON(await asyncio.to_thread(championships_for, records, device.seat)))
