@@ -9,6 +9,8 @@ from playwright.sync_api import Page
 
 SHARP = 4
 """Dots to a point: as sharp as a cheap printer."""
+HYPHEN_AT_A_LINES_END = "\x02"
+"""As that program tells it."""
 
 
 class Paper:
@@ -20,7 +22,8 @@ class Paper:
     @property
     def texts(self) -> list[str]:
         """The words on each sheet, line ends as spaces."""
-        return [" ".join(each.get_textpage().get_text_bounded().split()) for each in self._file]
+        texts = (each.get_textpage().get_text_bounded() for each in self._file)
+        return [" ".join(text.replace(HYPHEN_AT_A_LINES_END, "-").split()) for text in texts]
 
     def seen(self, sheet: int = 0) -> Any:
         """A sheet as a camera sees it: rows of grey dots."""
