@@ -136,7 +136,7 @@ def main() -> None:
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP) as listening:
         listening.bind(("127.0.0.1", 0))
         listening.listen(1024)
-        print(f"http://127.0.0.1:{listening.getsockname()[1]}", flush=True)
+        print(f"The baseline listens at http://127.0.0.1:{listening.getsockname()[1]}", flush=True)
         # The settings `nearside serve` has.
         config = uvicorn.Config(
             app(sys.argv[1]),

@@ -47,6 +47,7 @@ class Served:
         self.data = data
         self.codes = codes
         self.port = 0
+        self.opening_code = ""
         self._process: subprocess.Popen[bytes] | None = None
         self.start()
 
@@ -64,8 +65,11 @@ class Served:
             program += f"assets.{joins} = functools.partial(assets.{joins}, exports_all=True); "
         program += f"serve.folder = lambda: Path({str(page)!r}); " if page is not None else ""
         program += "from nearside.cli import main; sys.exit(main(sys.argv[1:]))"
-        self._process = subprocess.Popen([sys.executable, "-c", program, *words], stdout=subprocess.PIPE)
-        found = re.search(rb"http://127\.0\.0\.1:(\d+)", _first_line(self._process))
+        self._process = subprocess.Popen([sys.executable, "-c", program, *words], stdout=subprocess.PIPE, bufsize=0)
+        opening = re.search(rb"#open=(\w{8})", _next_line(self._process))
+        assert opening, "the server did not say how a show is opened"
+        self.opening_code = opening[1].decode()
+        found = re.search(rb"listens at http://127\.0\.0\.1:(\d+)", _next_line(self._process))
         assert found, "the server did not say where it listens"
         self.port = int(found[1])
 
@@ -143,7 +147,7 @@ def open_show(data: Path, classes: Classes = CLASSES) -> dict[str, str]:
     return dict(re.findall(r"\((\w+)\)\s+\S+/#join=(\w{8})", told))
 
 
-def _first_line(process: subprocess.Popen[bytes]) -> bytes:
+def _next_line(process: subprocess.Popen[bytes]) -> bytes:
     assert process.stdout is not None
     until = time.monotonic() + START_WITHIN_S
     while time.monotonic() < until:

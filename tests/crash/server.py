@@ -53,15 +53,18 @@ class Served:
 
     @classmethod
     async def run(cls, module: str, *arguments: str) -> "Served":
-        """Start a module that says on its first line where it listens."""
+        """Start a module that says on a line where it listens."""
         process = await asyncio.create_subprocess_exec(
             sys.executable, "-m", module, *arguments, stdout=asyncio.subprocess.PIPE
         )
         assert process.stdout is not None
-        line = await asyncio.wait_for(process.stdout.readline(), START_WITHIN_S)
-        found = re.search(rb"http://\S+", line)
-        assert found, f"the server did not say where it listens: {line!r}"
-        return cls(process, found[0].decode())
+        said, found = b"", None
+        while found is None:
+            line = await asyncio.wait_for(process.stdout.readline(), START_WITHIN_S)
+            said += line
+            assert line, f"the server did not say where it listens: {said!r}"
+            found = re.search(rb"listens at (http://\S+)", line)
+        return cls(process, found[1].decode())
 
     async def kill(self) -> None:
         """End it with no chance to finish anything."""
