@@ -16,10 +16,12 @@ import pytest
 
 from nearside.engine.placing import place
 from nearside.engine.shapes import ClassFile, Placing
+from nearside.show.championships import championships_for
 from nearside.show.classfile import read_class_file
 from nearside.show.demo import SEATS, as_text, demo_files
 from nearside.show.opening import notes_with_cards, seats_asked
-from nearside.show.seats import Facts, may_write
+from nearside.show.records import read_records
+from nearside.show.seats import Facts, may_write, seat_of
 from nearside.show.showground import catalogue_path
 from nearside.show.standards import shipped_standard, words
 from nearside.store.catalogue import TinyCatalogue
@@ -112,6 +114,20 @@ def test_the_show_table_knows_each_horse_and_exhibitor_by_a_name_and_the_files_k
     files = "".join(map(as_text, FILES.values()))
     assert not [name for name in names if name in files]
     assert all(each["study_office"] for each in classes)
+
+
+def test_the_demonstration_has_a_grand_championship_fed_by_two_that_wait_for_their_classes(tmp_path: Path) -> None:
+    open_demo(tmp_path)
+    catalogue = TinyCatalogue(catalogue_path(tmp_path))
+    (show,) = catalogue.all("shows")
+    records = read_records(catalogue, show["id"], lambda _class_id: [])
+    told = championships_for(records, seat_of(records.seats["office"]))["championships"]
+    catalogue.close()
+    assert [(each["title"], each["waiting"]) for each in told] == [
+        ("Champion stock type mare", ["Stock type mares, aged", "Stock type fillies, yearling"]),
+        ("Champion hunter type", ["Hunter type geldings, three and over", "Hunter type mares, aged"]),
+        ("Grand champion", ["Champion stock type mare", "Champion hunter type"]),
+    ]
 
 
 def test_horses_are_known_by_number_and_identification_marks_only() -> None:

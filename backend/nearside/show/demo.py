@@ -70,6 +70,13 @@ NAMES: dict[str, dict[str, tuple[str, str]]] = {
     },
 }
 
+# Title, classes and feeding championships of each; the first two feed the third.
+CHAMPIONSHIPS: dict[str, tuple[str, list[str], list[str]]] = {
+    "ch1": ("Champion stock type mare", ["c1", "c3"], []),
+    "ch2": ("Champion hunter type", ["c2", "c4"], []),
+    "ch3": ("Grand champion", [], ["ch1", "ch2"]),
+}
+
 _NINE_O_CLOCK_MS = 1_764_061_200_000
 _A_TAP_MS = 2_400
 
@@ -229,7 +236,9 @@ def demo_files() -> dict[str, ClassFile]:
 
 
 def at_the_show_table(changes: Iterable[Change]) -> list[Change]:
-    """The records of the show with what its office adds to the files: names, and that trainees may study the cards."""
+    """The records of the show with what its office adds to the files: names, championships, and that trainees may study
+    the cards.
+    """
     told = []
     for each in changes:
         record = each.record or {}
@@ -238,8 +247,19 @@ def at_the_show_table(changes: Iterable[Change]) -> list[Change]:
             record = {**record, "horse": horse, "exhibitor": exhibitor}
         elif each.table == "classes":
             record = {**record, "study_office": True}
+        elif each.table == "shows":
+            told += [
+                Change("championships", f"{each.key}/{key}", _championship(each.key, place, key))
+                for place, key in enumerate(CHAMPIONSHIPS)
+            ]
         told.append(each._replace(record=record))
     return told
+
+
+def _championship(show_id: str, place: int, key: str) -> dict[str, Any]:
+    title, classes, feeds = CHAMPIONSHIPS[key]
+    own = {"id": key, "show": show_id, "position": place, "title": title, "classes": classes, "feeds": feeds}
+    return {**own, "judge": JUDGE, "named": []}
 
 
 def as_text(class_file: ClassFile) -> str:

@@ -75,7 +75,7 @@ export class ChampionshipsPage extends OfficePage {
         field("Title", { name: "title", maxlength: 120, value: before?.title, placeholder: "Champion mare" }),
         select("Judge who names it", { name: "judge" }, seatsOf("judge").map(({ id, name }) => [id, name]), before?.judge ?? null),
       ),
-      several("Firsts of the classes", "classes", "checkbox", dayClasses().map(({ id, title }) => [id, title]), before?.classes ?? []),
+      several("Firsts of the classes", "classes", "checkbox", placedClasses().map(({ id, title }) => [id, title]), before?.classes ?? []),
       others.length === 0 ? null : several("Champions of", "feeds", "checkbox", others.map(({ id, title }) => [id, title]), before?.feeds ?? []),
       h("button", { class: before === null ? "main" : null, disabled: this.isBusy(where) }, before === null ? "Make the championship" : "Keep the change"),
     );
@@ -88,4 +88,9 @@ export class ChampionshipsPage extends OfficePage {
     const asked = { id: before?.id ?? null, title, classes: said.getAll("classes"), feeds: said.getAll("feeds"), judge: said.get("judge") };
     if ((await this.command(where, "championship", asked, before === null ? `“${title}” is made.` : "Kept.")) && before === null) of.reset();
   }
+}
+
+/** The classes whose firsts come back: those of the day, and those judged within another one and placed apart there. */
+function placedClasses() {
+  return (desk.state?.classes ?? []).filter(({ folded }) => folded === null || folded.how === "combined");
 }
