@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from nearside.engine.shapes import Standard
@@ -117,6 +117,11 @@ class RunningShow:
             known = known.after(self.log.signed_at[place], self.facts.judges_in(class_id))
         self._signatures[class_id] = len(places), known
         return known
+
+    def facts_now(self) -> Facts:
+        """The facts of this moment, which stay as they are: for work on a thread."""
+        signatures = {class_id: self.signatures(class_id) for class_id in self.known_classes}
+        return replace(self.facts, signatures=lambda class_id: signatures.get(class_id, NO_SIGNATURES))
 
     def _facts_in(self, records: Records) -> Facts:
         classes = records.classes

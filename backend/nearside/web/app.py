@@ -16,6 +16,7 @@ from starlette.routing import Route
 from nearside.settings import Settings
 from nearside.show.showground import Showground
 from nearside.web.assets import Asset
+from nearside.web.calls import calls
 from nearside.web.championships import championships, name_champion
 from nearside.web.classes import class_file, placing
 from nearside.web.day import day
@@ -54,6 +55,7 @@ ROUTES = [
     Route("/api/office", office, methods=["GET"]),
     Route("/api/office/entries-read", entries_read, methods=["POST"]),
     Route("/api/office/{command}", command, methods=["POST"]),
+    Route("/api/calls", calls, methods=["GET"]),
     Route("/api/show-file", show_copy, methods=["GET"]),
     Route("/health", health, methods=["GET"]),
     Route("/{path:path}", asset, methods=["GET"]),

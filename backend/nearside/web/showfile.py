@@ -5,12 +5,10 @@ from __future__ import annotations
 import asyncio
 import gzip
 import re
-from dataclasses import replace
 
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.show.seats import NO_SIGNATURES
 from nearside.show.showfile import TABLES, office_copy, show_file
 from nearside.show.strict_json import canonical
 from nearside.web.answers import PACKING_LEVEL, takes_gzip
@@ -23,8 +21,7 @@ async def show_copy(request: Request) -> Response:
     show, catalogue, is_packed = device.show, ground_of(request).catalogue, takes_gzip(request)
     # What is open at this moment, and the log up to it: the rest is done off the loop, and new notes need not wait.
     head = max(1, show.store.head())
-    signatures = {class_id: show.signatures(class_id) for class_id in show.known_classes}
-    facts = replace(show.facts, signatures=lambda class_id: signatures.get(class_id, NO_SIGNATURES))
+    facts = show.facts_now()
 
     def content() -> bytes:
         record = catalogue.get("shows", show.id)
