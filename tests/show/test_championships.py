@@ -7,7 +7,14 @@ from typing import Any
 
 import pytest
 
-from nearside.show.championships import NamingAsked, championships_for, checked_naming, named_for, plan_naming
+from nearside.show.championships import (
+    NamingAsked,
+    championships_for,
+    checked_naming,
+    named_for,
+    plan_naming,
+    read_back,
+)
 from nearside.show.records import Asking, Records
 from nearside.show.refusals import Refusal
 from tests.show.ground import note
@@ -103,6 +110,34 @@ def test_every_version_is_kept_and_each_after_the_first_says_why() -> None:
     versions = name(of, None, None, "named before the last class")
     assert [each["champion"] is None for each in versions] == [False, False, True]
     assert (told(of)["champion"], told(of)["versions"]) == (None, 3)
+
+
+def test_the_reserve_is_added_without_a_reason_and_changed_with_one() -> None:
+    of = show(MARES, FILLIES)
+    name(of, "c2/5")
+    assert len(name(of, "c2/5", "c1/3")) == 2
+    for words in (("c2/5", "c2/6"), ("c2/5", None), ("c1/3", None)):
+        with pytest.raises(Refusal, match="say why it changes"):
+            name(of, *words)
+    name(of, "c2/5", None, "the reserve was lame")
+    with pytest.raises(Refusal, match="say why it changes"):
+        name(of, "c1/3", "c2/6")
+
+
+def test_what_is_read_back_is_how_it_would_stand_and_is_not_kept() -> None:
+    of = show(MARES, FILLIES)
+    drafted = read_back(of, seat("judge-a"), "ch1", asked("c2/5", "c1/2"))
+    assert of.championships["ch1"]["named"] == []
+    assert horses(drafted["reserve_contenders"]) == ["c1/3", "c2/6"]
+    name(of, "c2/5", "c1/2")
+    assert drafted == {**told(of), "versions": 0}
+    assert len(drafted["warnings"]) == 2
+    with pytest.raises(Refusal, match="it is the champion"):
+        read_back(of, seat("judge-a"), "ch1", asked("c2/5", "c2/5"))
+    with pytest.raises(Refusal, match="no such championship"):
+        read_back(of, seat("judge-b"), "ch1", asked("c2/5"))
+    with pytest.raises(Refusal, match="names the champion"):
+        read_back(of, seat("steward"), "ch1", asked("c2/5"))
 
 
 def test_what_goes_against_practice_is_warned_of_kept_and_never_blocked() -> None:

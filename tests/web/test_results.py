@@ -63,10 +63,12 @@ def test_a_champion_is_named_corrected_with_a_reason_and_announced(tmp_path: Pat
         (told,) = web.post("/api/championships/ch1", "judge-a", json=named).json()["championships"]
         assert (told["champion"]["number"], [each["number"] for each in told["reserve_contenders"]]) == ("12", ["7"])
         named["reserve"] = {"class": "c1", "number": "7"}
-        refused = web.post("/api/championships/ch1", "office", json=named)
-        assert (refused.status_code, refused.json()["error"]["where"]) == (400, "reason")
-        named["reason"] = "the reserve was named after"
+        drafted = web.post("/api/championships/ch1/read-back", "office", json=named).json()["championship"]
+        assert (drafted["reserve"]["number"], drafted["warnings"], drafted["versions"]) == ("7", [], 1)
+        assert web.get("/api/championships", "office").json()["championships"][0]["reserve"] is None
         assert web.post("/api/championships/ch1", "office", json=named).status_code == 200
+        refused = web.post("/api/championships/ch1", "office", json={**named, "reserve": None})
+        assert (refused.status_code, refused.json()["error"]["where"]) == (400, "reason")
         (said,) = web.get("/api/results", "announcer").json()["championships"]
         assert (said["champion"]["number"], said["reserve"]["number"]) == ("12", "7")
         for body in (b"{", b'{"champion": 1}', b"[" * 99):
@@ -76,7 +78,8 @@ def test_a_champion_is_named_corrected_with_a_reason_and_announced(tmp_path: Pat
             assert (refused.status_code, refused.json()["error"]["code"]) == (400, "bad_request")
         assert web.post("/api/championships/ch9", "office", json=named).status_code == 404
         for seat, status in (("judge-b", 404), ("scribe-a", 404), ("steward", 403), ("announcer", 403), (None, 401)):
-            assert web.post("/api/championships/ch1", seat, json=named).status_code == status
+            for path in ("/api/championships/ch1", "/api/championships/ch1/read-back"):
+                assert web.post(path, seat, json=named).status_code == status
         for seat in IDS:
             sees = "Z9Z9" in web.get("/api/championships", seat).text
             assert sees == (seat == "judge-b"), seat  # among the own placings of the day

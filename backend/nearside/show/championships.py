@@ -1,7 +1,8 @@
 """Championships: who comes back, what is named, and every version of it with its reason.
 
 A championship names classes, earlier championships that feed it, and the judge. Who is named is the judge's word,
-written by the judge or the office; a first version needs no reason, each later one does, and all are kept.
+written by the judge or the office; a first version needs no reason, nor does the reserve chosen after it, each later
+one does, and all are kept. Before one is kept it can be read back: who comes in for reserve, what is warned of.
 
 **A horse last by rule does not come back.** That it is last stands on the judge's card, which the office does not
 read; so the judge's own list leaves it out, and the list everybody else has is made of the released orders alone, and
@@ -27,7 +28,7 @@ from nearside.show.records import Asking, Planned, Records
 from nearside.show.refusals import Refusal
 from nearside.show.resultlist import WITH_NAMES
 from nearside.show.seats import Seat
-from nearside.store.protocol import Change
+from nearside.store.protocol import Change, Record
 
 _SEE_ALL = ("office", "steward", "announcer")
 
@@ -89,25 +90,31 @@ def named_for(records: Records, seat: Seat) -> list[dict[str, Any]]:
     return told
 
 
+def read_back(records: Records, seat: Seat, championship_id: str, asked: NamingAsked) -> dict[str, Any]:
+    """The championship as it would stand if these were named: who comes in for reserve, and what is warned of.
+
+    Raises: Refusal as naming them would; nothing is kept.
+    """
+    day = Day(records)
+    record = _own_championship(records, seat, championship_id)
+    champion, reserve = _both(day, asked)
+    drafted = {"champion": _as_record(champion), "reserve": _as_record(reserve)}
+    return {**day.told({**record, "named": [drafted]}, seat), "versions": len(record["named"])}
+
+
 def plan_naming(records: Records, seat: Seat, asking: Asking, championship_id: str, asked: NamingAsked) -> Planned:
     """A championship with one more version of who is named; nothing where that is what stands. Raises: Refusal."""
-    record = championship_record(records, championship_id)
-    if not (seat.role in _SEE_ALL or record["judge"] == seat.id):
-        raise unknown_championship("id")
-    if seat.role not in ("office", "judge"):
-        raise Refusal("not_your_task", "The judge of the championship names the champion, or the office for the judge.")
     day = Day(records)
-    champion = day.known(asked["champion"], "champion")
-    reserve = day.known(asked["reserve"], "reserve")
-    if champion is None and reserve is not None:
-        raise Refusal("bad_request", "reserve: name the champion first.", "reserve")
-    if champion is not None and champion == reserve:
-        raise Refusal("bad_request", "reserve: it is the champion; name another horse.", "reserve")
+    record = _own_championship(records, seat, championship_id)
+    champion, reserve = _both(day, asked)
     before = standing_names(record)
-    if (champion, reserve) == (day.now(before["champion"]), day.now(before["reserve"])):
+    champion_before, reserve_before = day.now(before["champion"]), day.now(before["reserve"])
+    if (champion, reserve) == (champion_before, reserve_before):
         return Planned([])
+    # The reserve is chosen once the champion is named: that changes nothing of what was said.
+    is_added = reserve_before is None and champion is not None and champion == champion_before
     reason = text_in(asked["reason"], "reason")
-    if record["named"] and reason is None:
+    if record["named"] and not is_added and reason is None:
         raise Refusal("bad_request", "reason: something was named here already; say why it changes.", "reason")
     named = {
         "champion": _as_record(champion),
@@ -119,6 +126,27 @@ def plan_naming(records: Records, seat: Seat, asking: Asking, championship_id: s
     }
     after = {**record, "named": [*record["named"], named]}
     return Planned([Change("championships", f"{records.id}/{championship_id}", after)])
+
+
+def _own_championship(records: Records, seat: Seat, championship_id: str) -> Record:
+    """A championship for who names it. Raises: Refusal."""
+    record = championship_record(records, championship_id)
+    if not (seat.role in _SEE_ALL or record["judge"] == seat.id):
+        raise unknown_championship("id")
+    if seat.role not in ("office", "judge"):
+        raise Refusal("not_your_task", "The judge of the championship names the champion, or the office for the judge.")
+    return record
+
+
+def _both(day: Day, asked: NamingAsked) -> tuple[Horse | None, Horse | None]:
+    """Champion and reserve somebody means. Raises: Refusal."""
+    champion = day.known(asked["champion"], "champion")
+    reserve = day.known(asked["reserve"], "reserve")
+    if champion is None and reserve is not None:
+        raise Refusal("bad_request", "reserve: name the champion first.", "reserve")
+    if champion is not None and champion == reserve:
+        raise Refusal("bad_request", "reserve: it is the champion; name another horse.", "reserve")
+    return champion, reserve
 
 
 def _as_record(horse: Horse | None) -> dict[str, str] | None:

@@ -17,7 +17,7 @@ from nearside.settings import Settings
 from nearside.show.showground import Showground
 from nearside.web.assets import Asset
 from nearside.web.calls import calls
-from nearside.web.championships import championships, name_champion
+from nearside.web.championships import championships, name_champion, read_back_naming
 from nearside.web.classes import class_file, placing
 from nearside.web.day import day
 from nearside.web.devices import devices, revoke
@@ -48,6 +48,7 @@ ROUTES = [
     Route("/api/classes/{id}/agree", agree, methods=["POST"]),
     Route("/api/championships", championships, methods=["GET"]),
     Route("/api/championships/{id}", name_champion, methods=["POST"]),
+    Route("/api/championships/{id}/read-back", read_back_naming, methods=["POST"]),
     Route("/api/results", results, methods=["GET"]),
     Route("/api/results.csv", results_table, methods=["GET"]),
     Route("/api/devices", devices, methods=["GET"]),
