@@ -35,8 +35,17 @@ def test_the_day_holds_show_seat_classes_entries_whole_standards_and_words(tmp_p
             "words",
             "about_standards",
             "about_classes",
+            "championships",
             "revision",
         }
+
+
+def test_a_judge_is_told_which_championships_are_the_own(tmp_path: Path) -> None:
+    record = {"id": "ch1", "show": "s1", "position": 0, "title": "Champion mare", "classes": ["c1"], "feeds": []}
+    change = Change("championships", "s1/ch1", {**record, "judge": "judge-a", "named": []})
+    with small_show(tmp_path, changes=[change]) as ground:
+        told = {seat: day_for(ground.show, ground.show.seats[seat])["championships"] for seat in IDS}
+    assert {seat: own for seat, own in told.items() if own} == {"judge-a": [{"id": "ch1", "title": "Champion mare"}]}
 
 
 def test_judge_and_scribe_are_told_who_writes_on_their_card_and_nobody_else_is(tmp_path: Path) -> None:

@@ -34,6 +34,10 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
         "standards": [standards[key] for key in sorted(standards)],
         "words": words(),
         "about_standards": about_standards(),
+        # Those the seat judges; who comes back and who is named is asked for with a network.
+        "championships": [
+            {"id": each["id"], "title": each["title"]} for each in show.championships if each["judge"] == seat.id
+        ],
         "about_classes": {class_id: _about(show, seat, class_id, each) for class_id, each in show.classes.items()},
     }
     return {**day, "revision": show.cursors.opaque(seat.id, json.dumps(day))}

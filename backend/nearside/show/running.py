@@ -78,6 +78,7 @@ class RunningShow:
         self.seats: dict[str, Seat] = {seat_id: seat_of(each) for seat_id, each in records.seated.items()}
         self.known_classes = known
         self.classes = {class_id: each for class_id, each in known.items() if is_judged(each.record)}
+        self.championships = list(records.championships.values())
         self.facts = self._facts_in(records)
         self.cursors = Cursors(records.show["secret"])
         self.rights.clear()
