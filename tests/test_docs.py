@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from nearside.cli import _parser
+from nearside.show.office_commands import COMMANDS
 from nearside.store.protocol import Catalogue, NoteStore
 from nearside.web.app import ROUTES
 from tests.engine.cases import marks, placed
@@ -116,6 +117,11 @@ def test_the_calls_developers_lists_are_the_routes_there_are() -> None:
     }
     routes = {(method, route.path) for route in ROUTES for method in route.methods or () if method != "HEAD"}
     assert calls - {("GET", "/")} == routes - {("GET", "/{path:path}")}
+
+
+def test_the_commands_of_the_office_developers_lists_are_those_there_are() -> None:
+    row = next(line for line in DEVELOPERS.splitlines() if line.startswith("| `POST /api/office/{command}`"))
+    assert row.split("`")[-2].split() == list(COMMANDS)
 
 
 @pytest.mark.parametrize("seam", [NoteStore, Catalogue], ids=lambda seam: seam.__name__)

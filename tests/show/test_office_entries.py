@@ -51,6 +51,14 @@ def test_a_late_entry_is_tidied_and_its_names_stay_at_the_table(tmp_path: Path) 
             assert "Field" not in day
 
 
+def test_signs_nobody_sees_go_and_those_that_turn_the_text_round_are_refused(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        office.ask("entry", **{**LATE, "horse": "\ufeffA\u00adsh\u200b\u00a0 one", "exhibitor": "می\u200cخواهم"})
+        assert (office.entry("44")["horse"], office.entry("44")["exhibitor"]) == ("Ash one", "می\u200cخواهم")
+        for sign in ("\u202e", "\u0007"):
+            assert office.refused("entry", **{**LATE, "horse": f"Ash{sign}Oak"}).where == "horse"
+
+
 def test_an_entry_is_changed_to_what_is_given_and_a_field_left_empty_is_emptied(tmp_path: Path) -> None:
     with desk(tmp_path) as office:
         office.ask("entry", **{**LATE, "horse": "Ash", "exhibitor": "A. Field"})
@@ -192,6 +200,8 @@ def test_an_entry_is_struck_with_a_reason_and_the_stroke_taken_back(tmp_path: Pa
         assert struck["signed"]["judge-a"]["numbers"] == ["21", "7"]
         again = office.ask("strike", **{**strike, "number": "21", "reason": "too old"})["classes"][0]
         assert [each["reason"] for each in again["strikes"]] == ["too old"]
+        office.ground.push("office", note("entry", number="21", now="31"))
+        assert office.class_()["strikes"][0]["number"] == "31"
         assert office.refused("strike", **{**strike, "reason": " "}).where == "reason"
         assert office.ask("strike", **{**strike, "reason": None})["classes"][0]["strikes"] == []
         assert office.refused("strike", **{**strike, "reason": None}).code == "not_now"

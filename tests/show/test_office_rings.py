@@ -27,6 +27,12 @@ def day_ids(office: Desk) -> list[str]:
     return [each["id"] for each in day["classes"]]
 
 
+def absent(office: Desk, class_id: str) -> set[str]:
+    """The numbers the gate of a class holds for absent."""
+    notes = (each for each in office.ground.pull("steward").notes if each["class"] == class_id)
+    return {each["number"] for each in notes if each["kind"] == "presence" and each["state"] == "absent"}
+
+
 def test_a_split_class_goes_on_with_a_new_one_right_behind_it(tmp_path: Path) -> None:
     with desk(tmp_path, files=files()) as office:
         office.ground.push("judge-a", note("mark", "judge-a", number="30"))
@@ -51,11 +57,13 @@ def test_a_class_nobody_judged_is_merged_into_another_with_those_entered_at_its_
             "steward",
             {**note("entry", number="90", identification="grey"), "class": "c2"},
             {**note("entry", number="82", now="28"), "class": "c2"},
+            {**note("presence", number="28", state="absent"), "class": "c2"},
         )
         state = office.ask("merge", **{"class": "c2", "into": "c1"})
         assert day_ids(office) == ["c1", "c3"]
         assert office.numbers("c1") == ["7", "12", "30", "81", "28", "90"]
         assert office.entry("90")["identification"] == "grey"
+        assert absent(office, "c1") == {"28"}
         assert office.class_("c1")["sexes"] == ["mare", "gelding"]
         assert office.class_("c1")["ages"] == ["aged", "three"]
         assert next(each for each in state["classes"] if each["id"] == "c2")["folded"] == {
@@ -103,7 +111,9 @@ def test_combined_classes_are_judged_together_each_a_division(tmp_path: Path) ->
     with desk(tmp_path, files=files()) as office:
         office.ask("class", **class_body(office, "c1", study_office=True))
         office.ask("class", **class_body(office, "c2", study_office=True))
+        office.ground.push("steward", note("presence", number="7", state="absent"))
         office.ask("combine", classes=["c1", "c2"], title="Mares and geldings")
+        assert absent(office, "c4") == {"7"}
         assert day_ids(office) == ["c4", "c3"]
         new = office.class_("c4")
         assert new["divisions"] == [

@@ -19,6 +19,8 @@ NAME_AT_MOST = 120
 TEXT_AT_MOST = 500
 
 _NUMBER = re.compile("[0-9A-Z]{1,6}")
+_UNSEEN = dict.fromkeys((0x00AD, 0x200B, 0x2060, 0xFEFF))  # soft hyphen, spaces without width
+_JOINERS = dict.fromkeys((0x200C, 0x200D))  # some scripts are written with them
 NUMBER_RULE = "a number is 1 to 6 of 0-9 and A-Z"
 
 
@@ -36,12 +38,12 @@ def as_refusal(refused: Refused) -> Refusal:
 
 
 def tidy(text: str) -> str:
-    """Spaces at the ends go, and those within are single ones.
+    """Spaces at the ends go, and those within are single ones; signs nobody sees, which pasted text brings, go too.
 
     >>> tidy("  bay,  star ")
     'bay, star'
     """
-    return " ".join(text.split())
+    return " ".join(text.translate(_UNSEEN).split())
 
 
 def tidy_number(text: str) -> str | None:
@@ -69,7 +71,7 @@ def text_in(text: str | None, where: str, at_most: int = TEXT_AT_MOST) -> str | 
     told = tidy(text or "")
     if len(told) > at_most:
         raise Refusal("bad_request", f"{where}: it is longer than {at_most} characters; shorten it.", where)
-    if not told.isprintable():
+    if not told.translate(_JOINERS).isprintable():
         raise Refusal("bad_request", f"{where}: it holds a sign that can't be shown; type it again.", where)
     return told or None
 

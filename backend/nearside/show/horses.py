@@ -34,6 +34,10 @@ class Horse:
     """A note enters it, or gives its identification: its record alone does not say that it is in the class."""
     is_gone: bool
     """The office took it out of the class."""
+    is_absent: bool
+    """The gate says so."""
+    names: frozenset[str]
+    """Every number it is or was noted under."""
 
 
 def horses_of(records: Records, class_id: str) -> list[Horse]:
@@ -58,20 +62,32 @@ def horses_of(records: Records, class_id: str) -> list[Horse]:
     marks = {each["number"]: each["identification"] or None for each in merged["entries"]}
     entered = (str(each["number"]) for each in notes if each["kind"] == "entry")
     noted = {reads_as.get(number, number) for number in entered}
-    horses = []
-    for number, record in own.items():
+    names: dict[str, set[str]] = {}
+    for number, known_as in reads_as.items():
+        names.setdefault(known_as, set()).add(number)
+
+    def horse(number: str, record: Record | None, *, is_noted: bool, is_out: bool) -> Horse:
         known_as = reads_as.get(number, number)
-        is_gone = bool(record.get("gone")) and (known_as not in marks or known_as in absent)
-        identification = marks.get(known_as, record.get("identification"))
-        horses.append(Horse(number, known_as, identification, record, known_as in noted, is_gone))
+        is_absent = known_as in absent
+        return Horse(
+            number=number,
+            known_as=known_as,
+            identification=marks.get(known_as, (record or {}).get("identification")),
+            record=record,
+            is_noted=is_noted or known_as in noted,
+            is_gone=is_out and (known_as not in marks or is_absent),
+            is_absent=is_absent,
+            names=frozenset({number, known_as, *names.get(known_as, ())}),
+        )
+
+    horses = [horse(number, record, is_noted=False, is_out=bool(record.get("gone"))) for number, record in own.items()]
     told = {each.known_as for each in horses}
-    at_the_gate = (number for number in marks if number not in told)
-    return horses + [Horse(each, each, marks[each], None, is_noted=True, is_gone=False) for each in at_the_gate]
+    return horses + [horse(each, None, is_noted=True, is_out=False) for each in marks if each not in told]
 
 
 def horse_among(horses: Iterable[Horse], number: str) -> Horse | None:
     """The horse somebody means by a number: one in the class before one that is gone, today's number before an old."""
-    means = [each for each in horses if number in (each.known_as, each.number)]
+    means = [each for each in horses if number in each.names]
     return min(means, key=lambda each: (each.is_gone, each.known_as != number), default=None)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from nearside.show.horses import horses_of, is_marked, is_released, standing_signatures
+from nearside.show.horses import Horse, horse_among, horses_of, is_marked, is_released, standing_signatures
 from nearside.show.office_classes import method_of, own_standards, standard_in
 from nearside.show.records import Records
 from nearside.show.standards import shipped_keys, shipped_standard
@@ -48,6 +48,7 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
     record = records.classes[class_id]
     notes = records.notes(class_id)
     judges = records.judges_in(class_id)
+    horses = horses_of(records, class_id)
     method, call_judges = method_of(record)
     released = is_released(notes, frozenset(judges))
     signed = {card: each for card, each in standing_signatures(notes).items() if card in judges} if released else {}
@@ -64,7 +65,7 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
         "announced_at": record.get("announced_at"),
         "divisions": record.get("divisions") or [],
         "folded": record.get("folded"),
-        "strikes": record.get("strikes") or [],
+        "strikes": [{**each, "number": _known_as(horses, each["number"])} for each in record.get("strikes") or ()],
         "fixed": is_marked(notes),
         "signed": {
             card: {
@@ -87,9 +88,14 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
                 "gone": _gone(each.record) if each.is_gone else None,
                 "reads_as": each.known_as if each.known_as != each.number else None,
             }
-            for each in horses_of(records, class_id)
+            for each in horses
         ],
     }
+
+
+def _known_as(horses: Sequence[Horse], number: str) -> str:
+    horse = horse_among(horses, number)
+    return number if horse is None else horse.known_as
 
 
 def _gone(record: Record | None) -> Any:

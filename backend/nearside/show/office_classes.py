@@ -55,22 +55,22 @@ StageAsked = TypedDict("StageAsked", {"class": str, "stage": Stage | None})
 
 
 def plan_class(records: Records, _asking: Asking, asked: ClassAsked) -> Planned:
-    """A new class, or an old one changed."""
+    """A new class, or an old one changed; what may be left out stays as it was."""
     if asked["id"] is None:
         record: Record = {"show": records.id, "position": next_position(records.classes), "class": {}}
         class_id = new_class_id(records)
     else:
         class_id = asked["id"]
         record = judged_class(records, class_id, "id")
-    fields, standard = _fields(records, asked, class_id)
-    judges = _judges(records, asked.get("judges"))
+    fields, standard = _fields(records, asked, class_id, record["class"])
+    method, call_judges = method_of(record)
     after = {
         **record,
         "class": fields,
-        "method": asked.get("method", "separate"),
-        "call_judges": list(asked.get("call_judges", [])),
-        "study_office": asked.get("study_office", False),
-        "judges": judges,
+        "method": asked.get("method", method),
+        "call_judges": list(asked.get("call_judges", call_judges)),
+        "study_office": asked.get("study_office", bool(record.get("study_office"))),
+        "judges": _judges(records, asked["judges"]) if "judges" in asked else record.get("judges"),
     }
     refuse_panel(records, after)
     if asked["id"] is not None:
@@ -218,7 +218,9 @@ def standard_in(record: Record) -> Standard:
     return standard_of(record["class"]["standard"], "standard")
 
 
-def _fields(records: Records, asked: ClassAsked, class_id: str) -> tuple[dict[str, Any], Standard]:
+def _fields(
+    records: Records, asked: ClassAsked, class_id: str, before: Mapping[str, Any]
+) -> tuple[dict[str, Any], Standard]:
     standard: Any = asked["standard"]
     own = own_standards(records)
     if isinstance(standard, str):
@@ -230,7 +232,7 @@ def _fields(records: Records, asked: ClassAsked, class_id: str) -> tuple[dict[st
         "sexes": list(dict.fromkeys(asked["sexes"])),
         "ages": list(dict.fromkeys(asked["ages"])),
         "places": asked["places"],
-        "lameness": asked.get("lameness") or dict(DEFAULT_LAMENESS),
+        "lameness": asked.get("lameness") or before.get("lameness") or dict(DEFAULT_LAMENESS),
     }
     try:
         checked, whole = checked_class(fields, "")

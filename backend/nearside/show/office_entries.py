@@ -113,12 +113,13 @@ def plan_strike(records: Records, asking: Asking, asked: Mapping[str, Any]) -> P
     """An entry struck from the result of its class, with a reason; without one it is taken back."""
     record = judged_class(records, asked["class"], "class")
     horse = horse_in(records, asked["class"], asked["number"], "number")
-    both = (horse.number, horse.known_as)
-    strikes = [each for each in record.get("strikes", ()) if each["number"] not in both]
+    horses = horses_of(records, asked["class"])
+    before = record.get("strikes") or ()
+    strikes = [each for each in before if horse_among(horses, each["number"]) != horse]
     if asked["reason"] is not None:
         reason = needed_text(asked["reason"], "reason", REASON_AT_MOST)
         strikes.append({"number": horse.known_as, "reason": reason, "at": asking.now_ms, "by": asking.seat})
-    elif len(strikes) == len(record.get("strikes", ())):
+    elif len(strikes) == len(before):
         raise Refusal("not_now", f"{horse.known_as} is not struck from {title_of(record)}.", "number")
     return Planned([class_change(records, {**record, "strikes": strikes})])
 
@@ -140,6 +141,11 @@ def horses_in(records: Records, class_id: str, numbers: Sequence[str], where: st
             raise Refusal("unknown_entry", f"{number} is not in {title}; look for its number in the list.", where)
         found[horse.known_as] = horse
     return list(found.values())
+
+
+def absent_too(records: Records, asking: Asking, class_id: str, horses: Sequence[Horse]) -> list[dict[str, Any]]:
+    """What the gate of a class is told of horses that come into it: whoever is absent stays absent."""
+    return [presence_note(records, asking, class_id, each.known_as, "absent") for each in horses if each.is_absent]
 
 
 def taken_out(

@@ -24,7 +24,7 @@ from nearside.show.office_classes import (
     standard_in,
     title_of,
 )
-from nearside.show.office_entries import brought_in, entry_change, horses_in, taken_out
+from nearside.show.office_entries import absent_too, brought_in, entry_change, horses_in, taken_out
 from nearside.show.records import Asking, Planned, Records
 from nearside.show.refusals import Refusal
 from nearside.store.protocol import Change, Record
@@ -78,17 +78,18 @@ def plan_merge(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
         raise Refusal(
             "not_now", f"{title_of(target)} is being judged, so its sexes are fixed: none come in now.", "into"
         )
-    plan = brought_in(records, asking, into, _in_class(records, class_id), None)
+    horses = _in_class(records, class_id)
+    plan = brought_in(records, asking, into, horses, None)
     changes = [
         class_change(records, {**target, "class": fields}),
         class_change(records, {**record, "stage": None, "folded": {"into": into, "how": "merged"}}),
         *_in_championships(records, [class_id], into),
         *plan.changes,
     ]
-    return Planned(changes, plan.notes)
+    return Planned(changes, [*plan.notes, *absent_too(records, asking, into, horses)])
 
 
-def plan_combine(records: Records, _asking: Asking, asked: CombineAsked) -> Planned:
+def plan_combine(records: Records, asking: Asking, asked: CombineAsked) -> Planned:
     """Classes judged together and placed apart: a new class, each of the old ones a division of it."""
     ids = asked["classes"]
     parts = [judged_class(records, class_id, "classes") for class_id in ids]
@@ -135,7 +136,8 @@ def plan_combine(records: Records, _asking: Asking, asked: CombineAsked) -> Plan
             *_placed_behind(records, first, new),
             *(class_change(records, {**each, "stage": None, "folded": folded}) for each in parts),
             *entries,
-        ]
+        ],
+        [note for own in horses.values() for note in absent_too(records, asking, new_id, own)],
     )
 
 

@@ -44,7 +44,7 @@ class Records:
     codes: frozenset[str]
     """The codes of every seat of every show: each leads to one seat."""
     notes: NotesOf
-    """All notes of a class, in order of arrival."""
+    """All notes of a class, in order of arrival; read once."""
 
     @property
     def id(self) -> str:
@@ -87,6 +87,13 @@ def read_records(catalogue: Catalogue, show_id: str, notes: NotesOf) -> Records:
         found = [each for each in catalogue.all(table) if each["show"] == show_id]
         return sorted(found, key=lambda each: each.get("position", 0))
 
+    read: dict[str, list[dict[str, Any]]] = {}
+
+    def notes_of(class_id: str) -> list[dict[str, Any]]:
+        if class_id not in read:
+            read[class_id] = notes(class_id)
+        return read[class_id]
+
     show = catalogue.get("shows", show_id)
     assert show is not None
     entries: dict[str, dict[str, Record]] = {}
@@ -100,5 +107,5 @@ def read_records(catalogue: Catalogue, show_id: str, notes: NotesOf) -> Records:
         championships={each["id"]: each for each in own("championships")},
         devices={each["id"]: each for each in own("devices")},
         codes=frozenset(each["code"] for each in catalogue.all("seats")),
-        notes=notes,
+        notes=notes_of,
     )
