@@ -166,7 +166,7 @@ def _see(records: Records, class_id: str) -> _Seen:
 
 
 def _class_meant(records: Records, cell: str | None, chosen: str | None) -> str:
-    """The class a row is for: by id (C3, or just 3), or by title; the chosen one where it names none. Raises: Refused."""
+    """The class a row is for: by id (C3, or just 3), or by title; where it names none, the chosen one."""
     if cell is None:
         if chosen is None:
             raise Refused("class", "it is missing")
