@@ -23,6 +23,8 @@ PANELS = (1, 3)
 CLASSES = ("c1", "c2")
 STUDIED = ("c1", "judge-a")
 """The one card that office and judge both open for study."""
+HORSE, EXHIBITOR = "Wandering Cloud", "Somebody Else"
+"""Names that the office knows of every horse."""
 MARKED_FROM = 1_764_061_200_000
 KINDS_ON_A_CARD = ("mark", "looked", "remark", "over", "ruling", "order", "lameness")
 TRAINEE_KINDS = tuple(kind for kind in KINDS_ON_A_CARD if kind != "ruling")
@@ -152,6 +154,11 @@ def taking_back(signed: Written) -> dict[str, Any]:
     return {**back, "numbers": None, "reason": f"not {secret_of(back)}", "replaces": [signed.id]}
 
 
+def signing_again(story: Story, class_id: str, card: str) -> dict[str, Any]:
+    signs = [each.id for each in story.written if (each.kind, each.class_id, each.card) == ("sign", class_id, card)]
+    return secret_note("sign", class_id, card, at=MARKED_FROM + 4, replaces=signs[-1:])
+
+
 def story_of(story: Story) -> Iterator[tuple[str, list[dict[str, Any]]]]:
     """A day in steps: a seat, and what it sends at once. The story moves on as its notes are added to it."""
     trainees = [each.id for each in story.members.values() if each.role == "trainee"]
@@ -180,18 +187,19 @@ def story_of(story: Story) -> Iterator[tuple[str, list[dict[str, Any]]]]:
         yield first, [secret_note("sign", class_id, first)]
         yield "trainee-a", [secret_note("mark", class_id, "trainee-a", at=MARKED_FROM + 1)]
         yield first, [taking_back(last_sign(class_id, first))]
-        yield first, [secret_note("mark", class_id, first, at=MARKED_FROM + 2), secret_note("sign", class_id, first)]
+        yield first, [secret_note("mark", class_id, first, at=MARKED_FROM + 2), signing_again(story, class_id, first)]
         if others:
             yield "office", [secret_note("sign", class_id, others[0])]
             for judge in others[1:]:
                 yield judge, [secret_note("sign", class_id, judge)]
         for trainee in trainees:
-            yield trainee, [secret_note("sign", class_id, trainee)]
+            yield trainee, [secret_note("looked", class_id, trainee, at=MARKED_FROM + 1)]
+            yield trainee, [signing_again(story, class_id, trainee)]
         # After the release: a card is opened again, marked on and signed anew.
         yield first, [taking_back(last_sign(class_id, first))]
         yield first, [secret_note(kind, class_id, first, at=MARKED_FROM + 3) for kind in KINDS_ON_A_CARD]
         yield "office", [secret_note("lameness", class_id, observer="veterinarian")]
-        yield first, [secret_note("sign", class_id, first)]
+        yield first, [signing_again(story, class_id, first)]
 
 
 @contextmanager
@@ -216,5 +224,8 @@ def opened(data: Path, judges: int) -> dict[str, str]:
             record |= {"judges": sorted(story.judges_of(class_id)), "study_office": True, "method": "separate"}
             record["study_judges"] = [card for studied, card in [STUDIED] if studied == class_id]
             changes.append(Change("classes", f"{SHOW}/{class_id}", record))
+        for entry in catalogue.all("entries"):
+            key = f"{SHOW}/{entry['class']}/{entry['number']}"
+            changes.append(Change("entries", key, {**entry, "horse": HORSE, "exhibitor": EXHIBITOR}))
         catalogue.change(changes)
     return {each.seat.id: each.code for each in seats}

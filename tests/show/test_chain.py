@@ -18,7 +18,7 @@ from nearside.show.chain import (
     digest_of,
     first_head,
     head_after,
-    head_of,
+    printed_head,
     verified,
     without_words,
 )
@@ -197,7 +197,11 @@ def test_a_signature_sent_with_what_it_signs_carries_the_head_before_it(tmp_path
         assert log[2]["_head"] == before
         found = found_of(log)
         assert found.is_whole
-        assert found.head == head_of(ground.show, "c1")
+        printed = printed_head(log, {"judge-a"})
+        assert found.after[printed] == 3
+        ground.push("trainee-a", note("mark", "trainee-a"), note("sign", "trainee-a"))
+        assert printed_head(ground.show.store.of_class("c1"), {"judge-a"}) == printed
+        assert printed_head(log, {"judge-b"}) is None
         assert not any(field.startswith("_") for each in ground.pull("judge-a").notes for field in each)
 
 

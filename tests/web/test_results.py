@@ -7,7 +7,7 @@ import io
 from pathlib import Path
 from typing import Any
 
-from nearside.show.chain import head_of
+from nearside.show.chain import printed_head
 from nearside.show.records import Planned
 from nearside.store.protocol import Change
 from tests.show.ground import IDS, note
@@ -25,7 +25,7 @@ def test_a_released_class_is_told_as_json_and_as_a_table(tmp_path: Path) -> None
         assert answer["format"] == "nearside-results/1"
         assert answer["show"] == {"id": "s1", "title": "Test show"}
         assert [each["judge"] for each in answer["classes"][0]["cards"]] == ["judge-a", "judge-b"]
-        assert answer["classes"][0]["head"] == head_of(web.show, "c1")
+        assert answer["classes"][0]["head"] == printed_head(web.show.store.of_class("c1"), {"judge-a", "judge-b"})
         table = web.get("/api/results.csv", "office")
         assert table.headers["content-type"] == "text/csv; charset=utf-8; header=present"
         assert table.headers["content-disposition"] == 'attachment; filename="results.csv"'

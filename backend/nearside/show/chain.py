@@ -16,7 +16,7 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Any, NamedTuple, Protocol
 
 from nearside.show.strict_json import canonical
@@ -79,19 +79,14 @@ class Chain:
         return head
 
 
-class _Show(Protocol):
-    """As much of a show as its heads are asked of."""
+def printed_head(notes: Iterable[Mapping[str, Any]], judges: Collection[str]) -> str | None:
+    """The head after the newest signature on a judge's card, to stand on the printed result of a class.
 
-    @property
-    def chain(self) -> Chain: ...
-
-    @property
-    def store(self) -> NoteStore: ...
-
-
-def head_of(show: _Show, class_id: str) -> str:
-    """The newest head of a class, to stand on its printed result."""
-    return show.chain.head(show.store, class_id)
+    It covers all that the result rests on. The newest head of all would change with every note that is sealed to those
+    who print it, and so tell them of it.
+    """
+    signed = [note for note in notes if note["kind"] == "sign" and note["card"] in judges and "_head" in note]
+    return head_after(signed[-1]["_head"], signed[-1]["_digest"]) if signed else None
 
 
 def first_head(show_id: str, class_id: str) -> str:

@@ -23,12 +23,11 @@ WITH_NAMES: frozenset[Role] = frozenset(("office", "announcer"))
 
 
 def results_for(
-    records: Records, seat: Seat, head_of: Callable[[str], str], class_id: str | None = None
+    records: Records, seat: Seat, head_of: Callable[[str], str | None], class_id: str | None = None
 ) -> dict[str, Any]:
     """A `nearside-results/1` of all released classes that the seat sees, or of one. Raises: Refusal.
 
-    `head_of` gives the chain's head of a class. It changes with every note, sealed ones too, so those have it who
-    print it.
+    `head_of` gives the head of a class to be printed; those have it who print it.
     """
     if class_id is not None and class_id not in records.judged:
         raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", "class")
@@ -92,7 +91,9 @@ def _sees(seat: Seat, result: ClassResult) -> bool:
     return seat.role != "trainee" or seat.card in result.signatures.since_release
 
 
-def _on_the_wire(records: Records, result: ClassResult, seat: Seat, head_of: Callable[[str], str]) -> dict[str, Any]:
+def _on_the_wire(
+    records: Records, result: ClassResult, seat: Seat, head_of: Callable[[str], str | None]
+) -> dict[str, Any]:
     is_named = seat.role in WITH_NAMES
     is_told = is_named or seat.role == "steward"  # of how the card came to be: those who read the signature itself
     parts = result.parts

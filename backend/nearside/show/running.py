@@ -14,7 +14,6 @@ from typing import Any
 from nearside.engine.shapes import Standard
 from nearside.engine.standard import is_fault_only, judged_traits
 from nearside.show.bell import Bell
-from nearside.show.chain import Chain
 from nearside.show.classfile import checked_class
 from nearside.show.cursors import Cursors
 from nearside.show.log import LATE, Log, Reader
@@ -51,7 +50,6 @@ class RunningShow:
         self.id = records.id
         self.store = store
         self.group = GroupCommit(store)
-        self.chain = Chain(self.id)
         self.bell = Bell()
         self.classes: dict[str, RunningClass] = {}
         """The classes of the day, in order."""

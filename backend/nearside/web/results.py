@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import asyncio
-from functools import partial
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.show import chain
+from nearside.show.chain import printed_head
 from nearside.show.championships import named_for
 from nearside.show.resultlist import results_csv, results_for
 from nearside.web.answers import JSON, packed
@@ -34,12 +33,16 @@ async def results_table(request: Request) -> Response:
 
 async def _results(request: Request) -> dict[str, Any]:
     device, ground = device_of(request), ground_of(request)
-    head_of = partial(chain.head_of, device.show)
     class_id = request.query_params.get("class")
     records = ground.records_of_results(device.show)
 
     def told() -> dict[str, Any]:
-        answer = results_for(records, device.seat, head_of, class_id)
+        answer = results_for(
+            records,
+            device.seat,
+            lambda each: printed_head(records.notes(each), records.judges_in(each)),
+            class_id,
+        )
         return answer if class_id else {**answer, "championships": named_for(records, device.seat)}
 
     # Off the loop: it is some 10 ms for a whole day, and new notes must not wait.
