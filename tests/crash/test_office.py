@@ -55,7 +55,7 @@ def opened(disk: VolatileDisk) -> Showground:
 def content(ground: Showground) -> tuple[dict[str, Any], list[str]]:
     """What the office sees, and the notes of the log."""
     records = ground.records(ground.shows[SHOW])
-    state = {**office_for(records, [], str), "seats": len(records.seats)}
+    state = {**office_for(records, [], [], str), "seats": len(records.seats)}
     return state, [each["id"] for each in ground.shows[SHOW].store.since(0, 100).notes]
 
 

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from nearside.show.horses import LOOKING
 from nearside.show.office import office_for
 from nearside.show.office_commands import planned
 from nearside.show.records import Asking
@@ -37,9 +38,10 @@ class Desk:
         self.asking = ASKING
 
     def state(self) -> dict[str, Any]:
-        records = self.ground.ground.records(self.ground.show)
-        devices = self.ground.ground.devices_of(self.ground.show)
-        state: dict[str, Any] = json.loads(json.dumps(office_for(records, devices, lambda code: f"/#join={code}")))
+        ground, show = self.ground.ground, self.ground.show
+        records, looked_at = ground.records_of_results(show), show.log.classes_with(LOOKING)
+        told = office_for(records, looked_at, ground.devices_of(show), lambda code: f"/#join={code}")
+        state: dict[str, Any] = json.loads(json.dumps(told))
         return state
 
     def ask(self, command: str, **body: Any) -> dict[str, Any]:

@@ -19,6 +19,8 @@ from nearside.show.signing import standing_on
 from nearside.store.protocol import Record
 
 NoteLike = Mapping[str, Any]
+LOOKING = frozenset(("mark", "looked"))
+"""Notes that somebody who looks at a horse of the class writes: its standard and sexes are then fixed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,4 +134,4 @@ def written_cards(notes: Iterable[NoteLike]) -> set[str]:
 
 def is_marked(notes: Iterable[NoteLike]) -> bool:
     """Whether somebody has looked at a horse of the class: its standard and sexes are then fixed."""
-    return any(each["kind"] in ("mark", "looked") for each in notes)
+    return any(each["kind"] in LOOKING for each in notes)

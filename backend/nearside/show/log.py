@@ -76,6 +76,10 @@ class Log:
         """The ids of the signatures that somebody else than the card's own seat entered: the office, from paper."""
         return frozenset(note["id"] for note in self._signs.get((class_id, card), ()) if note["by"] != card)
 
+    def classes_with(self, kinds: Collection[str]) -> frozenset[str]:
+        """The classes in which a note of one of these kinds has arrived."""
+        return frozenset(sort.class_id for sort in self.sorts[1:] if sort.kind in kinds)
+
     def places_without(self, kinds: Collection[str]) -> dict[str, list[int]]:
         """By class the places of its notes, ascending, without those of some kinds and those that came too late."""
         found: dict[str, list[int]] = {}

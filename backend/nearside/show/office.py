@@ -5,10 +5,10 @@ Codes and names are in it, so it is for the office's own devices alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
-from nearside.show.horses import Horse, horse_among, horses_of, is_marked, is_released, standing_signatures
+from nearside.show.horses import Horse, horse_among, horses_of, is_released, standing_signatures
 from nearside.show.office_classes import method_of, own_standards, standard_in
 from nearside.show.records import Records
 from nearside.show.standards import shipped_keys, shipped_standard
@@ -17,8 +17,13 @@ from nearside.store.protocol import Record
 FORMAT = "nearside-office/1"
 
 
-def office_for(records: Records, devices: Sequence[Mapping[str, Any]], link: Callable[[str], str]) -> dict[str, Any]:
-    """A `nearside-office/1`. `link` makes a seat's link of its code."""
+def office_for(
+    records: Records, looked_at: Collection[str], devices: Sequence[Mapping[str, Any]], link: Callable[[str], str]
+) -> dict[str, Any]:
+    """A `nearside-office/1`, of records that need not hold marks and looks.
+
+    `looked_at` are the classes in which somebody has looked at a horse; `link` makes a seat's link of its code.
+    """
     return {
         "format": FORMAT,
         "show": {"id": records.id, "title": records.show["title"]},
@@ -27,7 +32,11 @@ def office_for(records: Records, devices: Sequence[Mapping[str, Any]], link: Cal
             {**{field: each[field] for field in _SEAT}, "link": link(each["code"])} for each in records.seated.values()
         ],
         "devices": [each for each in devices if each["seat"] in records.seated],
-        "classes": [_class(records, class_id) for class_id, each in records.classes.items() if not each.get("gone")],
+        "classes": [
+            {**_class(records, class_id), "fixed": class_id in looked_at}
+            for class_id, each in records.classes.items()
+            if not each.get("gone")
+        ],
         "championships": [
             {field: value for field, value in each.items() if field not in ("show", "position")}
             for each in records.championships.values()
@@ -66,7 +75,6 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
         "divisions": record.get("divisions") or [],
         "folded": record.get("folded"),
         "strikes": [{**each, "number": _known_as(horses, each["number"])} for each in record.get("strikes") or ()],
-        "fixed": is_marked(notes),
         "signed": {
             card: {
                 "at": each["at"],

@@ -10,6 +10,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from nearside.show.asked import as_refusal
+from nearside.show.horses import LOOKING
 from nearside.show.office import office_for
 from nearside.show.office_commands import list_read, planned
 from nearside.show.office_lists import MOST_SIGNS
@@ -62,8 +63,11 @@ async def _state(request: Request, device: Device) -> Response:
     ground = ground_of(request)
     base = (settings_of(request).public_url or str(request.base_url)).rstrip("/")
 
+    records = ground.records_of_results(device.show)
+    looked_at = device.show.log.classes_with(LOOKING)
+
     def read() -> JSON:
-        records = ground.records(device.show)
-        return JSON(office_for(records, ground.devices_of(device.show), lambda code: f"{base}/#join={code}"))
+        devices = ground.devices_of(device.show)
+        return JSON(office_for(records, looked_at, devices, lambda code: f"{base}/#join={code}"))
 
     return await asyncio.to_thread(read)
