@@ -73,8 +73,15 @@ function paintChildren(parent, twigs) {
     const key = isBranch(twig) ? twig.key : undefined;
     let node = key === undefined ? at : (keyed.get(key) ?? null);
     if (node !== null && !isSame(node, twig)) node = null;
-    if (node === null) node = parent.insertBefore(made(twig), at);
-    else if (node === at) at = at.nextSibling;
+    if (node === null) {
+      node = parent.insertBefore(made(twig), at);
+      // A hole that is filled, or left, keeps its one place: what follows is painted on the nodes it was.
+      if (at !== null && isHole(at) !== (twig === null) && painted.get(at)?.key === undefined) {
+        const next = at.nextSibling;
+        parent.removeChild(at);
+        at = next;
+      }
+    } else if (node === at) at = at.nextSibling;
     else parent.insertBefore(node, at);
     update(node, twig);
   }
@@ -90,9 +97,14 @@ function isBranch(twig) {
   return twig !== null && typeof twig === "object";
 }
 
+/** @param {Node} node */
+function isHole(node) {
+  return node.nodeType === Node.COMMENT_NODE;
+}
+
 /** @param {Node} node @param {Twig} twig */
 function isSame(node, twig) {
-  if (twig === null) return node.nodeType === Node.COMMENT_NODE;
+  if (twig === null) return isHole(node);
   if (typeof twig === "string") return node.nodeType === Node.TEXT_NODE;
   const before = painted.get(node);
   if (before === undefined || before.tag !== twig.tag || before.key !== twig.key) return false;

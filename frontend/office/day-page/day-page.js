@@ -7,7 +7,7 @@
 
 import { clock, counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { dayClasses, desk } from "../desk.js";
+import { dayClasses, desk, seatsOf } from "../desk.js";
 import { horsesOf } from "../horses.js";
 import { OfficePage } from "../office-page.js";
 import { addressOf } from "../place.js";
@@ -20,9 +20,8 @@ export class DayPage extends OfficePage {
     const classes = dayClasses();
     return [
       h("h1", { tabindex: -1 }, "The day"),
-      classes.length === 0
-        ? h("p", null, "No class yet. ", h("a", { href: addressOf("classes") }, "Make the first one"), ".")
-        : h("p", { class: "help" }, inShort(classes)),
+      firstSteps(classes),
+      classes.length === 0 ? null : h("p", { class: "help" }, inShort(classes)),
       h("ol", { class: "running" }, ...classes.map((each, place) => this.#row(each, place, classes))),
       this.heard("order"),
       h(
@@ -80,6 +79,22 @@ export class DayPage extends OfficePage {
     ids.splice(place + by, 0, String(moved));
     void this.command("order", "classes-order", { ids }, `${classes[place]?.title} is now number ${place + by + 1}.`);
   }
+}
+
+/** What a new show needs before its first class, for as long as any of it is missing. @param {DeskClass[]} classes */
+function firstSteps(classes) {
+  const steps = [
+    { page: "classes", words: "Make the classes", isDone: classes.length > 0 },
+    { page: "entries", words: "Enter the horses: typed, pasted, or from a file", isDone: classes.some(({ entries }) => entries.length > 0) },
+    { page: "seats", words: "Add a judge, and a steward for the gate", isDone: seatsOf("judge").length > 0 },
+    { page: "codes", words: "Print the sheet of codes, and hand each person theirs", isDone: (desk.state?.devices ?? []).some(({ seat }) => seat !== desk.me?.id) },
+  ];
+  if (steps.every(({ isDone }) => isDone)) return null;
+  return h(
+    "ol",
+    { class: "first", "aria-label": "First steps" },
+    ...steps.map(({ page, words, isDone }) => h("li", { key: page }, h("span", { "aria-hidden": "true" }, isDone ? "✓" : "○"), h("a", { href: addressOf(page) }, words), isDone ? h("span", { class: "help" }, "done") : null)),
+  );
 }
 
 /** @param {DeskClass} dayClass */

@@ -12,7 +12,24 @@ import { OfficePage } from "../office-page.js";
 
 /** @typedef {import("../desk.js").DeskDevice} DeskDevice */
 
+/** Devices come and go by themselves, and nothing rings for it. */
+const LOOKS_EVERY_MS = 10_000;
+
 export class DevicesPage extends OfficePage {
+  /** @type {ReturnType<typeof setInterval> | undefined} */
+  #timer;
+
+  connectedCallback() {
+    super.connectedCallback();
+    void desk.refresh();
+    this.#timer = setInterval(() => void desk.refresh(), LOOKS_EVERY_MS);
+  }
+
+  disconnectedCallback() {
+    super.disconnectedCallback();
+    clearInterval(this.#timer);
+  }
+
   draw() {
     const devices = (desk.state?.devices ?? []).toSorted((a, b) => (b.seen_at ?? b.joined_at) - (a.seen_at ?? a.joined_at));
     const here = devices.filter((device) => !device.revoked);
