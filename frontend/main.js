@@ -6,6 +6,7 @@
 
 import { AppFrame } from "./elements/app-frame/app-frame.js";
 import { fetchMore } from "./elements/app-frame/more-pages.js";
+import { CallBar } from "./elements/call-bar/call-bar.js";
 import { ClassBar } from "./elements/class-bar/class-bar.js";
 import { ClassesPage } from "./elements/classes-page/classes-page.js";
 import { ComparePage } from "./elements/compare-page/compare-page.js";
@@ -15,8 +16,6 @@ import { HorsePad } from "./elements/horse-pad/horse-pad.js";
 import { JoinPage } from "./elements/join-page/join-page.js";
 import { LinePage } from "./elements/line-page/line-page.js";
 import { NumberPad } from "./elements/number-pad/number-pad.js";
-import { OrderPage } from "./elements/order-page/order-page.js";
-import { PairPage } from "./elements/pair-page/pair-page.js";
 import { PlacingPage } from "./elements/placing-page/placing-page.js";
 import { PracticeAid } from "./elements/practice-aid/practice-aid.js";
 import { RingPage } from "./elements/ring-page/ring-page.js";
@@ -32,6 +31,7 @@ import { followSettings } from "./state/settings.js";
 
 /** @type {Record<string, CustomElementConstructor>} */
 const ELEMENTS = {
+  "call-bar": CallBar,
   "class-bar": ClassBar,
   "saved-state": SavedState,
   "update-bar": UpdateBar,
@@ -50,8 +50,6 @@ const ELEMENTS = {
   "line-page": LinePage,
   "placing-page": PlacingPage,
   "compare-page": ComparePage,
-  "pair-page": PairPage,
-  "order-page": OrderPage,
   "app-frame": AppFrame,
 };
 

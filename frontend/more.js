@@ -4,10 +4,14 @@
  */
 
 import { BringIn } from "./elements/bring-in/bring-in.js";
+import { CallPage } from "./elements/call-page/call-page.js";
 import { CardPage } from "./elements/card-page/card-page.js";
+import { GateHorse } from "./elements/gate-page/gate-horse.js";
 import { GatePage } from "./elements/gate-page/gate-page.js";
 import { HowPage } from "./elements/how-page/how-page.js";
 import { MakeClass } from "./elements/make-class/make-class.js";
+import { OrderPage } from "./elements/order-page/order-page.js";
+import { PairPage } from "./elements/pair-page/pair-page.js";
 import { PrintPage } from "./elements/print-page/print-page.js";
 import { ReadPage } from "./elements/read-page/read-page.js";
 import { ReasonsPage } from "./elements/reasons-page/reasons-page.js";
@@ -18,10 +22,14 @@ import { SignPage } from "./elements/sign-page/sign-page.js";
 /** @type {Record<string, CustomElementConstructor>} */
 const ELEMENTS = {
   "bring-in": BringIn,
+  "call-page": CallPage,
   "card-page": CardPage,
+  "gate-horse": GateHorse,
   "gate-page": GatePage,
   "how-page": HowPage,
   "make-class": MakeClass,
+  "order-page": OrderPage,
+  "pair-page": PairPage,
   "print-page": PrintPage,
   "read-page": ReadPage,
   "reasons-page": ReasonsPage,

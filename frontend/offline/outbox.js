@@ -5,7 +5,8 @@
  * A note written here goes into `notes` and `outbox` in one transaction. It leaves the outbox only when the server
  * names its id: kept or known, then it is done; refused, then it moves to `refused` with the reason, where it stays
  * for the person to deal with, and leaves `notes`, for the server does not have it and the card must show what is so;
- * what the server keeps under the same id, in another class or with another value, stays.
+ * what the server keeps under the same id, in another class or with another value, stays. What the office put aside
+ * because it came after the card was signed leaves `notes` the same way.
  * An answer that was lost or that does not name the id changes nothing: the note is sent again, and the server, for
  * which notes are a set, says `known`.
  *
@@ -13,7 +14,8 @@
  * @typedef {Note & { class: string }} SentNote
  * @typedef {import("./server.js").Receipt} Receipt
  * @typedef {{ owner: string, id: string, class: string, note: SentNote, here: boolean }} KeptNote
- * @typedef {{ owner: string, id: string, note: SentNote, reason: string, at: number, aside: boolean }} RefusedNote
+ * @typedef {{ owner: string, id: string, note: SentNote, reason: string, at: number, aside: boolean,
+ *   late?: boolean }} RefusedNote `late`: kept by the office, but put aside, for its card was signed before it came
  * @typedef {{ seq: number, owner: string, id: string, note: SentNote }} Waiting
  * @typedef {{ waiting: number, refused: number }} Counts
  */
@@ -54,7 +56,7 @@ export function nextToSend(owner, atMost, except) {
 }
 
 /**
- * The server named these notes. Resolves to those it refused.
+ * The server named these notes. Resolves to those it refused or put aside.
  * @param {readonly Waiting[]} sent
  * @param {readonly Receipt[]} receipts
  * @returns {Promise<RefusedNote[]>}
@@ -68,7 +70,7 @@ export function settleReceipts(sent, receipts) {
     for (const { seq, owner, id, note } of sent) {
       const receipt = byId.get(id);
       if (receipt === undefined || !isFinal(receipt)) continue;
-      if (receipt.status === "refused") {
+      if (isOut(receipt)) {
         const kept = refusedNote(owner, note, receipt);
         transaction.objectStore("refused").put(kept);
         if (isSame((await answered(notes.get([owner, id])))?.note, note)) notes.delete([owner, id]);
@@ -85,17 +87,27 @@ export function isFinal(receipt) {
   return ["kept", "known", "refused"].includes(receipt.status);
 }
 
+/** Whether the note does not count on the card. @param {Receipt} receipt */
+export function isOut(receipt) {
+  return receipt.status === "refused" || isLate(receipt);
+}
+
+/** @param {Receipt} receipt */
+function isLate({ status, reason }) {
+  return status !== "refused" && reason?.startsWith("late:") === true;
+}
+
 /** @param {string} owner @param {SentNote} note @param {Receipt} receipt @returns {RefusedNote} */
 export function refusedNote(owner, note, receipt) {
   const reason = receipt.reason ?? "The show office gave no reason.";
-  return { owner, id: note.id, note, reason, at: Date.now(), aside: false };
+  return { owner, id: note.id, note, reason, at: Date.now(), aside: false, late: isLate(receipt) };
 }
 
 /**
  * Notes that came from the server, and how far it was read; both or neither.
  * @param {string} owner
  * @param {readonly SentNote[]} notes
- * @param {number} cursor
+ * @param {number | null} cursor null where they are no page of the log
  */
 export function keepPulled(owner, notes, cursor) {
   return transact(["notes", "seats"], "readwrite", async (transaction) => {
@@ -106,7 +118,7 @@ export function keepPulled(owner, notes, cursor) {
     }
     const seats = transaction.objectStore("seats");
     const held = await answered(seats.get(owner));
-    if (held !== undefined) seats.put({ ...held, cursor });
+    if (held !== undefined && cursor !== null) seats.put({ ...held, cursor });
   });
 }
 

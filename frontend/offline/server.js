@@ -12,10 +12,13 @@
  * @typedef {{ id: string, title: string }} Show
  * @typedef {{ id: string, role: string, name: string, card: string | null }} Seat
  * @typedef {ShowClass & { standard: string, entries: Entry[] }} DayClass
- * @typedef {{ format: string, show: Show, seat: Seat, seats?: Omit<Seat, "card">[], classes: DayClass[],
+ * @typedef {{ format: string, show: Show, seat: Seat, seats?: (Omit<Seat, "card"> & { classes?: string[] })[], classes: DayClass[],
  *   standards: Standard[], words: Words, seen?: Record<string, Record<string, string>>,
- *   hints?: Hint[] }} Day `seats`, those of the same
- *   card; a day fetched by an older page has none. `seen`, what there is to see of a practice horse, view by view
+ *   hints?: Hint[], revision?: string, about_classes?: Record<string, AboutClass> }} Day `seats`, those of the same
+ *   card, for a steward and the office the judges; a day fetched by an older page has none. `seen`, what there is to see
+ *   of a practice horse, view by view
+ * @typedef {{ stage?: string | null, opened?: string }} AboutClass where it is in the day; a text that changes when notes
+ *   of it became readable that came earlier
  * @typedef {{ name: string, spot: "traits" | "thumb" | "pair", control: string, text: string }} Hint of the practice class
  * @typedef {{ views: Record<string, { title: string, from: string }>, standings: Record<string, string>,
  *   slots: Record<string, string> }} Words
@@ -55,10 +58,18 @@ export async function push(notes) {
 
 /**
  * @param {number} after
- * @returns {Promise<{ notes: (Note & { class: string })[], cursor: number, more: boolean }>}
+ * @param {number} [waiting] how many notes wait here, for the office to know
+ * @returns {Promise<{ notes: (Note & { class: string })[], cursor: number, more: boolean, day?: string }>} `day`, which
+ *   revision of the day is the newest
  */
-export async function pull(after) {
-  return /** @type {any} */ (await ask(`/api/notes?after=${after}&limit=500`, "notes"));
+export async function pull(after, waiting = 0) {
+  return /** @type {any} */ (await ask(`/api/notes?after=${after}&limit=500&waiting=${waiting}`, "notes"));
+}
+
+/** All of a class that this seat may read now. @param {string} classId @returns {Promise<(Note & { class: string })[]>} */
+export async function notesOf(classId) {
+  const answer = /** @type {any} */ (await ask(`/api/classes/${encodeURIComponent(classId)}/notes`, "notes"));
+  return answer.notes;
 }
 
 /**

@@ -3,7 +3,8 @@
  * The exchange with the server: send what waits, fetch what is new, again and again for as long as the page lives.
  *
  * Theory of operation. An exchange runs in one tab at a time: make sure that the server takes this browser for the
- * seat the notes belong to, push the outbox until it is empty, pull from the cursor until nothing is left. Whatever
+ * seat the notes belong to, push the outbox until it is empty, pull from the cursor until nothing is left; fetch the day
+ * where the server has a newer one, and all of a class where notes passed by before became readable. Whatever
  * goes wrong, the next try is only a matter of time: one second, then longer, half a minute at most, and at once when
  * the page is looked at again, the network says it is back, the server calls "pull", or the person asks. Whether the
  * browser thinks it is online is never asked. The server's call comes over a stream that is open only while the page
@@ -56,10 +57,13 @@ export class Sync {
   /** @type {Set<string>} notes the server could not read, set back so that they hold nothing up */
   #setBack = new Set();
   #cursor = 0;
+  /** Which day the page shows. @type {string | undefined} */
+  #revision;
 
-  /** @param {string} owner @param {Listener} listener */
-  constructor(owner, listener) {
-    this.#owner = owner;
+  /** @param {import("./seats.js").Held} held @param {Listener} listener */
+  constructor(held, listener) {
+    this.#owner = held.owner;
+    this.#revision = held.day?.revision;
     this.#listener = listener;
   }
 
@@ -123,17 +127,40 @@ export class Sync {
     if (held !== undefined && held?.owner !== this.#owner) return this.#handOver();
     // A join whose answer was lost may have given the cookie to another seat.
     if (await seats.kept("joining").catch(() => false)) this.#isConfirmed = false;
-    if (!this.#isConfirmed || Math.abs(Date.now() - this.#dayAt) > DAY_IS_OLD_MS) {
-      const day = await server.day();
-      if (this.#isStopped) return;
-      await seats.holdSeat(day, this.#owner).catch(() => undefined);
-      if (seats.ownerOf(day.show, day.seat) !== this.#owner) return this.#handOver();
-      this.#isConfirmed = true;
-      this.#dayAt = Date.now();
-      this.#listener.dayCame(day);
-    }
+    const isOld = Math.abs(Date.now() - this.#dayAt) > DAY_IS_OLD_MS;
+    if ((!this.#isConfirmed || isOld) && !(await this.#fetchDay(held?.day))) return;
     await this.#push();
-    await this.#pull();
+    const revision = await this.#pull();
+    if (revision !== undefined && revision !== this.#revision) await this.#fetchDay(held?.day);
+  }
+
+  /** @param {Day | null | undefined} before as it is kept @returns {Promise<boolean>} whether this seat is still at work */
+  async #fetchDay(before) {
+    const day = await server.day();
+    if (this.#isStopped) return false;
+    const isOurs = seats.ownerOf(day.show, day.seat) === this.#owner;
+    // First the notes: a day is only kept with what it opened.
+    if (isOurs && before) await this.#fetchOpened(before, day);
+    await seats.holdSeat(day, this.#owner).catch(() => undefined);
+    if (!isOurs) {
+      this.#handOver();
+      return false;
+    }
+    this.#isConfirmed = true;
+    this.#dayAt = Date.now();
+    this.#revision = day.revision;
+    this.#listener.dayCame(day);
+    return true;
+  }
+
+  /** What the cursor passed by while this seat might not read it. @param {Day} before @param {Day} day */
+  async #fetchOpened(before, day) {
+    for (const [classId, { opened }] of Object.entries(day.about_classes ?? {})) {
+      if (opened === before.about_classes?.[classId]?.opened) continue;
+      const notes = await server.notesOf(classId);
+      await outbox.keepPulled(this.#owner, notes, null).catch(() => undefined);
+      if (notes.length > 0) this.#listener.arrived(notes);
+    }
   }
 
   #handOver() {
@@ -182,22 +209,24 @@ export class Sync {
     const refused = saved.length > 0 ? await outbox.settleReceipts(saved, receipts) : [];
     for (const { owner, id, note } of sent.filter((each) => each.seq === -1)) {
       const receipt = receipts.find((each) => each.id === id);
-      if (receipt?.status === "refused") refused.push(outbox.refusedNote(owner, note, receipt));
+      if (receipt !== undefined && outbox.isOut(receipt)) refused.push(outbox.refusedNote(owner, note, receipt));
     }
     return refused;
   }
 
+  /** @returns {Promise<string | undefined>} the newest revision of the day */
   async #pull() {
+    const { waiting } = await outbox.counts(this.#owner).catch(() => ({ waiting: 0 }));
     let cursor = await outbox.cursorOf(this.#owner).catch(() => this.#cursor);
     for (;;) {
-      const page = await server.pull(cursor);
-      const isFurther = page.cursor !== cursor;
+      const page = await server.pull(cursor, waiting);
+      const isFurther = page.cursor !== cursor; // it says nothing but where to go on
       if (page.notes.length > 0 || isFurther) {
         await outbox.keepPulled(this.#owner, page.notes, page.cursor).catch(() => undefined);
         if (page.notes.length > 0) this.#listener.arrived(page.notes);
       }
       this.#cursor = cursor = page.cursor;
-      if (!page.more || !isFurther) return;
+      if (!page.more || !isFurther) return page.day;
     }
   }
 

@@ -41,9 +41,10 @@ export class Card {
     this.name = seat.card ?? "";
     const merged = merge(dayClass.entries, notes.values(), this.name);
     this.readsAs = merged.reads_as;
-    this.disputes = merged.disputes;
+    const quoted = seat.card === null ? quotedIn(notes) : [];
+    this.disputes = [...merged.disputes, ...quoted.flatMap(({ disputes }) => disputes)];
     /** @type {Map<string, Slot>} */
-    this.slots = new Map(merged.slots.map((slot) => [nameOf(slot.slot), slot]));
+    this.slots = new Map([...merged.slots, ...quoted.flatMap(({ slots }) => slots)].map((slot) => [nameOf(slot.slot), slot]));
     /** @type {Set<string>} horse and view, seen by a look or by a mark */
     this.seen = new Set();
     /** @type {Horse[]} the class's own first, then those entered later, then any that was only noted */
@@ -230,6 +231,21 @@ export class Card {
   }
 }
 
+/**
+ * What a seat without a card wrote down on the cards of judges: their calls, which is all it writes there.
+ * @param {ReadonlyMap<string, SentNote>} notes
+ */
+function quotedIn(notes) {
+  const all = [...notes.values()];
+  const cards = new Set(all.flatMap(({ kind, card }) => (kind === "lameness" && card ? card : [])));
+  return [...cards].map((card) => {
+    const merged = merge([], all.filter((note) => note.kind === "entry" || (note.kind === "lameness" && note.card === card)), card);
+    /** @param {{ slot: string[] }} each */
+    const isCall = ({ slot }) => slot[0] === "lameness";
+    return { slots: merged.slots.filter(isCall), disputes: merged.disputes.filter(isCall) };
+  });
+}
+
 /** Whether what a seat says in this kind stands on its card. @param {string} kind @param {Seat} seat */
 export function isOfCard(kind, seat) {
   return KINDS[kind]?.ofCard === true || (kind === "lameness" && seat.card !== null);
@@ -247,6 +263,9 @@ export function draftOf(note, value) {
   const draft = { kind: note.kind };
   for (const field of kind?.value ?? []) draft[field] = value?.[field] ?? null;
   for (const field of kind?.slot ?? []) draft[field] = note[field];
+  // Whose word a call is stays, also where there is none any more.
+  if (note.kind === "lameness" && note.card) draft.card = note.card;
+  if (note.kind === "lameness" && !note.card) draft.observer = value?.observer ?? note.observer;
   if (note.kind === "remark") {
     draft.number = value === null ? note.number : (value.number ?? null);
     draft.about = note.about ?? note.id;

@@ -46,12 +46,13 @@ export function isUnread(card, number) {
  * @param {Card} card
  * @param {string} number
  * @param {string} now
+ * @param {string} [reason] why it is corrected; a number that could not be read before needs none
  * @returns {Draft[]}
  */
-export function putRight(card, number, now) {
+export function putRight(card, number, now, reason = "") {
   const identification = card.horse(number)?.identification ?? null;
   /** @type {Draft[]} */
-  const drafts = [{ kind: "entry", number, identification, now }];
+  const drafts = [{ kind: "entry", number, identification, now, ...(reason === "" ? {} : { reason }) }];
   // A number nobody entered would be a stranger in its own class.
   if (card.horse(now)?.entered !== true) drafts.push({ kind: "entry", number: now, identification, now: null });
   return drafts;

@@ -13,6 +13,10 @@ export const GRADES = [
   "hardly bears weight, or cannot move",
 ];
 
-export const CAUTION =
-  "What is seen here at one moment is no diagnosis. The show's veterinarian and the show's rules decide. " +
-  "A horse in distress is stopped at once.";
+/** Those one is asked for first. */
+export const FIRST_GRADES = [3, 4];
+
+export const OBSERVATION =
+  "What is seen here at one moment is no diagnosis. The show's veterinarian and the show's rules decide.";
+
+export const CAUTION = `${OBSERVATION} A horse in distress is stopped at once.`;

@@ -22,6 +22,7 @@ const PAGES = /** @type {const} */ ([
   "reasons",
   "how",
   "gate",
+  "call",
   "saving",
   "settings",
   "line",

@@ -195,15 +195,15 @@ export function enter(card, number, identification) {
 /** Say at the gate that a horse is present or absent; said again, it is taken back. @param {Card} card @param {string} number @param {string} state */
 export function tapPresence(card, number, state) {
   const isTaken = card.presence(number)?.state === state;
-  const words = `${number}: ${isTaken ? "gate says nothing" : state}`;
+  const words = `${number}: ${state === "present" ? (isTaken ? "out of the ring" : "in the ring") : isTaken ? "no longer absent" : state}`;
   const warned = isTaken || state !== "absent" ? "" : placedSaid(card, number);
   write(card, [{ kind: "presence", number, state: isTaken ? null : state }], words, words + warned);
 }
 
-/** Say what number a horse really goes by; all that is noted of it goes with it. @param {Card} card @param {string} number @param {string} now */
-export function nameHorse(card, number, now) {
+/** Say what number a horse really goes by, and why; all that is noted of it goes with it. @param {Card} card @param {string} number @param {string} now @param {string} [reason] */
+export function nameHorse(card, number, now, reason) {
   const words = `${number} is now ${now}`;
-  if (write(card, putRight(card, number, now), words, `${words}; all noted goes with it.`)) go({ number: now });
+  if (write(card, putRight(card, number, now, reason), words, `${words}; all noted goes with it.`)) go({ number: now });
 }
 
 /** Settle a dispute: the value of one of its notes, in a note that replaces them all. @param {Card} card @param {string} noteId */

@@ -7,7 +7,7 @@
  */
 
 import { ago, counted } from "../lib/phrases.js";
-import { session } from "./session.js";
+import { lateSaid, session } from "./session.js";
 
 /** @type {Saved} */
 const BEING_SAVED = { state: "writing", short: "Saving", long: "Being saved on this phone." };
@@ -17,7 +17,8 @@ export function saved(now_ms) {
   const { writing, unsaved, unnamed } = session.notebook?.saving ?? { writing: 0, unsaved: 0, unnamed: 0 };
   // The count of the disk comes a moment late; what this page wrote and nobody named is known at once.
   const waiting = Math.max(session.counts.waiting, unnamed);
-  const { refused } = session.counts;
+  const late = session.refused.filter((each) => each.late === true).length;
+  const refused = session.counts.refused - late;
   const { trouble, ok_at } = session.status;
   if (unsaved > 0) {
     return {
@@ -40,6 +41,7 @@ export function saved(now_ms) {
       long: `The show office did not take ${counted(refused, "note")}. The reasons are on this page; none is lost.`,
     };
   }
+  if (late > 0) return { state: "refused", short: `${late} came too late`, long: lateSaid(late) };
   if (trouble !== null && ["not_joined", "revoked"].includes(trouble.code)) {
     return {
       state: "locked-out",

@@ -17,7 +17,7 @@
 
 import { canonical } from "../lib/canonical.js";
 import { changed } from "../lib/part.js";
-import { notKept } from "../lib/phrases.js";
+import { counted, notKept } from "../lib/phrases.js";
 import { basics } from "../offline/basics.js";
 import * as outbox from "../offline/outbox.js";
 import * as seats from "../offline/seats.js";
@@ -25,6 +25,7 @@ import * as server from "../offline/server.js";
 import { askToPersist, holdShell } from "../offline/shell.js";
 import { Sync } from "../offline/sync.js";
 import * as tabs from "../offline/tabs.js";
+import { dayNews } from "./day-news.js";
 import { restoreLines } from "./line.js";
 import { Notebook } from "./notebook.js";
 import { codeInAddress, followAddress, forgetCode, go, place, restore, START } from "./place.js";
@@ -50,6 +51,12 @@ function troubleSaid(error) {
 /** Say why something was not done; where the page has no place for it. @param {unknown} error */
 export function notDone(error) {
   say(troubleSaid(error), true);
+}
+
+/** What became of notes that reached the office after their card was signed. @param {number} count */
+export function lateSaid(count) {
+  const [they, were] = count === 1 ? ["it changes", "was"] : ["they change", "were"];
+  return `${counted(count, "note")} reached the office after the card was signed: ${they} nothing, and ${were} put aside, there and here.`;
 }
 
 class Session {
@@ -241,17 +248,27 @@ class Session {
 
   /** @param {Held} held @param {Notebook} notebook */
   #exchange(held, notebook) {
-    return new Sync(held.owner, {
+    return new Sync(held, {
       unsaved: () => notebook.unsaved,
       named: (receipts, refused) => this.#named(notebook, receipts, refused),
       arrived: (notes) => {
         notebook.take(notes);
         tabs.tell({ kind: "notes", owner: held.owner, notes, here: false, named: [], gone: [] });
       },
-      dayCame: (day) => this.#takeDay({ ...held, day, day_at: Date.now() }),
+      dayCame: (day) => this.#dayCame({ ...held, day, day_at: Date.now() }),
       handsChanged: () => void this.#handedOver(),
       statusChanged: (status) => this.#set({ status }),
     });
+  }
+
+  /** A day from the office, which may have changed the show meanwhile. @param {Held} held */
+  #dayCame(held) {
+    const { day: before } = this;
+    this.#takeDay(held);
+    if (before === null || held.day === null) return;
+    const { news, isGone } = dayNews(before, held.day, place().class);
+    if (isGone) go(START);
+    if (news !== "") say(news, true);
   }
 
   /** @param {Held} held */
@@ -341,6 +358,8 @@ class Session {
     const gone = refused.map((each) => each.id);
     notebook.letGo(named);
     notebook.drop(refused.map((each) => each.note));
+    const late = refused.filter((each) => each.late === true).length;
+    if (late > 0) say(lateSaid(late), true);
     tabs.tell({ kind: "notes", owner: notebook.owner, notes: [], here: false, named, gone });
     void this.#count();
   }

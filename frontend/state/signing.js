@@ -18,6 +18,7 @@ import { place as placed } from "../engine/placing.js";
 import { changed } from "../lib/part.js";
 import { counted, listed } from "../lib/phrases.js";
 import { keep, kept } from "../offline/seats.js";
+import { asksRuling, openCalls, seenSaid, whoSays } from "./calls.js";
 import { Card } from "./card.js";
 import { signedCard } from "./cardlink.js";
 import { isUnread } from "./entering.js";
@@ -36,6 +37,7 @@ const CHECKS = /** @type {const} */ ([
   "present by the gate",
   "head count",
   "looks",
+  "lameness calls",
   "disputes",
   "calls that run in a circle",
 ]);
@@ -88,7 +90,14 @@ export function points(card, placing) {
   look(null, order.filter((number) => isUnread(card, number)), "its number is not read yet");
   look("looks", all.filter((number) => standing(number) === "not_looked"), "never looked at");
   look("looks", order.filter((number) => seen(number) > 0 && seen(number) * 2 < views.length), `seen in fewer than half of the ${views.length} views`);
-  look("looks", placing.asks.map((each) => each.number), "the steward asks you to look again");
+  const open = openCalls(card);
+  const asking = placing.asks.map(({ number }) => number).filter((number) => open.every((call) => call.number !== number));
+  for (const call of open) {
+    const number = String(call.number);
+    const what = `${whoSays(card, call)}: ${seenSaid(call)}.${asksRuling(call) ? " Your ruling is asked for." : ""}`;
+    add("lameness calls", `${number}: ${what}`, "Open", () => go({ page: "call", number }));
+  }
+  look("lameness calls", asking, "the steward asks you to look again");
   if (card.disputes.length > 0) add("disputes", `${counted(card.disputes.length, "dispute")} open.`, "Settle", see);
   if (placing.circles.length > 0) add("calls that run in a circle", "Your calls run in a circle.", "Settle", see);
   if (placing.against.length > 0) add(null, `${counted(placing.against.length, "pair")} against your notes.`, "See", see);
@@ -101,6 +110,7 @@ export function inOrder(card, open) {
   const { horses } = card;
   return CHECKS.filter((check) => {
     if (check === "head count" && headCount(card) === null) return false;
+    if (check === "lameness calls" && horses.every(({ number }) => card.calls(number).length === 0)) return false;
     if (check === "present by the gate" && horses.every(({ number }) => card.presence(number) === null)) return false;
     return open.every((point) => point.check !== check);
   });

@@ -120,6 +120,11 @@ export function writtenBy(note) {
   return `${who}, ${clock(note.at, Date.now())}`;
 }
 
+/** The judge whose card it is. @param {string} card */
+export function cardNamed(card) {
+  return seatName(card);
+}
+
 /** The name of a seat of one's card; of another, what the notes call it. @param {string} id */
 function seatName(id) {
   return session.day?.seats?.find((seat) => seat.id === id)?.name ?? id;

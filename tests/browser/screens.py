@@ -44,6 +44,8 @@ class Screen(NamedTuple):
     """A selector of what is there once it is open."""
     then: Callable[[Page], None] | None = None
     """What to tap from there."""
+    role: str = "judge"
+    """Whose seat sees it."""
 
 
 RING = "ring-page horse-bar strong"
@@ -68,6 +70,25 @@ def horse_pad(page: Page) -> None:
     expect(page.locator("horse-pad dialog")).to_be_visible()
     for part in page.locator("horse-pad details").all():
         part.evaluate("(each) => { each.open = true; }")
+
+
+def call_scale(page: Page) -> None:
+    """The whole scale, and how it was seen."""
+    if page.get_by_role("button", name="The whole scale").count() > 0:
+        tap("^The whole scale")(page)
+    page.locator("call-page details").evaluate("(each) => { each.open = true; }")
+
+
+def call_written(page: Page) -> None:
+    tap("^The veterinarian says")(page)
+    tap("^Plain at the walk")(page)
+    page.locator("call-page details").evaluate("(each) => { each.open = true; }")
+
+
+def gate_wrong(page: Page) -> None:
+    tap("^More about 58")(page)
+    tap("^Wrong number$")(page)
+    page.get_by_label("What is noted of 58").fill("59")
 
 
 def first_pair(page: Page) -> None:
@@ -204,6 +225,8 @@ SCREENS = [
     Screen("line-thirty", "line/c7/515/going", "line-page table"),
     Screen("number-pad", "ring/c4/7/profile", RING, number_pad),
     Screen("number-pad-stranger", "ring/c4/7/profile", RING, stranger),
+    Screen("call", "call/c4/40", "call-page .called", tap("^Excused")),
+    Screen("call-scale", "call/c4/58", "call-page .pick", call_scale),
     Screen("horse-pad", "ring/c4/58/profile", RING, horse_pad),
     Screen("placing", "placing/c4", PLACING),
     Screen("placing-pair", "placing/c4", PLACING, first_pair),
@@ -214,8 +237,6 @@ SCREENS = [
     Screen("compare-long", "compare/half-bred//profile/1234AB-1234AC", "compare-page .both"),
     Screen("pair", "pair/c4///7-12", "pair-page .picture"),
     Screen("reasons", "reasons/c4", "reasons-page .spoken li", first_reason),
-    Screen("gate", "gate/c4", "gate-page li"),
-    Screen("gate-long", "gate/half-bred", "gate-page li"),
     Screen("read", "classes", "classes-page h1", tap("^Read a signed card")),
     Screen("order", "order/c4", "order-page .own li", picked),
     Screen("order-typed", "order/c4", "order-page .own li", typed),
@@ -235,8 +256,18 @@ SCREENS = [
     Screen("card-thirty-qr", "sign/c7", "card-page .digits", tap("^Show QR")),
     Screen("read-card", "sign/c7", "card-page .digits", read_there),
     Screen("ring-shut", "ring/c4/7/profile", RING),
+    Screen("call-shut", "call/c4/58", "call-page .horse"),
     Screen("practice", "saving", "saving-page", practice),
     Screen("practice-classes", "classes", "classes-page li"),
+    Screen("gate", "gate/c4", "gate-page .at-gate li", role="steward"),
+    Screen("gate-long", "gate/half-bred", "gate-page .at-gate li", role="steward"),
+    Screen("gate-thirty", "gate/c7", "gate-page .at-gate li", role="steward"),
+    Screen("gate-more", "gate/c4", "gate-page .at-gate li", tap("^More about 58"), role="steward"),
+    Screen("gate-wrong", "gate/c4", "gate-page .at-gate li", gate_wrong, role="steward"),
+    Screen("gate-late", "gate/c4", "gate-page .at-gate li", tap("^Late entry"), role="steward"),
+    Screen("call-gate", "call/c4/12", "call-page .sources", tap("^I ask the judge"), role="steward"),
+    Screen("call-gate-written", "call/half-bred/1234AB", "call-page .sources", call_written, role="steward"),
+    Screen("gate-calls", "gate/half-bred", "gate-page .at-gate li", tap("^Calls"), role="steward"),
 ]
 
 
@@ -248,9 +279,15 @@ class Stage:
         self.phone = Phone(playwright, folder / "phone", self.server)
         self.server.write("judge", *_notes())
         self.server.write("scribe", note("d1", kind="mark", number="31", trait="chest", view="front", degree=-2))
-        self.server.write("steward", note("g1", kind="presence", number="103", state="absent"))
+        self.server.write(
+            "steward",
+            note("g1", kind="presence", number="103", state="absent"),
+            *(note(f"in{number}", kind="presence", number=number, state="present") for number in ("7", "12", "31")),
+            note("c1", kind="lameness", card=None, observer="steward", number="12", grade=1),
+            note("c2", kind="lameness", card=None, observer="veterinarian", number="40", grade=4, gait="walk"),
+        )
         self.page.goto(f"{self.server.address}/")
-        self._is_joined = False
+        self._role = ""
 
     @property
     def page(self) -> Page:
@@ -269,8 +306,8 @@ class Stage:
             if screen.then is not None:
                 screen.then(page)
             return
-        if not self._is_joined:
-            self._join()
+        if screen.role != self._role:
+            self._join(screen.role)
         if page.locator("join-page").count() > 0:
             tap("^Stay ")(page)
         if page.locator("[data-state=refused]").count() > 0:
@@ -283,10 +320,10 @@ class Stage:
             screen.then(page)
         page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
-    def _join(self) -> None:
-        self._is_joined = True
+    def _join(self, role: str) -> None:
+        self._role = role
         self.page.goto("about:blank")
-        self.page.goto(f"{self.server.address}/#join={self.server.codes['judge']}")
+        self.page.goto(f"{self.server.address}/#join={self.server.codes[role]}")
         expect(self.page.get_by_role("heading", name=re.compile("^(Mill Meadow|Take another seat)"))).to_be_visible()
         if self.page.get_by_role("button", name="Join with this code").count() > 0:
             tap("^Join with this code")(self.page)

@@ -39,7 +39,7 @@ def test_a_steward_undoes_absent_and_present_one_after_the_other(phone: Phone) -
     phone.join("steward")
     phone.page.get_by_role("button", name=re.compile("Stock type mares")).tap()
     absent = phone.page.get_by_role("button", name="12 absent")
-    present = phone.page.get_by_role("button", name="12 present")
+    present = phone.page.get_by_role("button", name="12, bay, star: in the ring")
     absent.tap()
     present.tap()
     expect(present).to_have_attribute("aria-pressed", "true")

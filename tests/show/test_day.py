@@ -48,7 +48,7 @@ def test_a_judge_is_told_which_championships_are_the_own(tmp_path: Path) -> None
     assert {seat: own for seat, own in told.items() if own} == {"judge-a": [{"id": "ch1", "title": "Champion mare"}]}
 
 
-def test_judge_and_scribe_are_told_who_writes_on_their_card_and_nobody_else_is(tmp_path: Path) -> None:
+def test_judge_and_scribe_are_told_who_writes_on_their_card_the_gate_the_judges_and_nobody_else(tmp_path: Path) -> None:
     with small_show(tmp_path) as ground:
         told = {seat: day_for(ground.show, ground.show.seats[seat])["seats"] for seat in IDS}
     for card in "ab":
@@ -56,7 +56,12 @@ def test_judge_and_scribe_are_told_who_writes_on_their_card_and_nobody_else_is(t
         scribe = {"id": f"scribe-{card}", "name": f"Scribe {card.upper()}", "role": "scribe"}
         for seat in (judge["id"], scribe["id"]):
             assert sorted(told.pop(seat), key=lambda each: each["id"]) == [judge, scribe]
-    assert told == {"office": [], "steward": [], "trainee-a": [], "trainee-b": [], "announcer": []}
+    # A call "the judge says" has to say which: the steward and the office are told the judges, and of which classes.
+    judges = [
+        {"id": "judge-a", "name": "Judge A", "role": "judge", "classes": ["c1", "c2"]},
+        {"id": "judge-b", "name": "Judge B", "role": "judge", "classes": ["c1", "c2"]},
+    ]
+    assert told == {"office": judges, "steward": judges, "trainee-a": [], "trainee-b": [], "announcer": []}
 
 
 def test_classes_keep_the_order_of_the_files_and_entries_the_order_of_the_file(tmp_path: Path) -> None:

@@ -96,6 +96,8 @@ def test_a_chunk_of_another_version_is_refused_rather_than_joined_wrongly(tmp_pa
         ({"/main.js": "console.log(import.meta.url);\n"}, "import.meta"),
         ({"/main.js": "f(() => void (a && b()));\n"}, "“f(() => void (a && b()));”: the shortening"),
         ({"/main.js": "const a = f();\nconst [b] = (a.c);\n"}, "“const [b] = (a.c);”: the shortening"),
+        ({"/main.js": "const a = f();\nconst { b } = { ...a };\n"}, "“const { b } = { ...a };”: the shortening"),
+        ({"/main.js": "const a = f();\nconst { b } = h({ x: a });\n"}, "“const { b } = h({ x: a });”: the shortening"),
         ({"/main.js": 'import { a } from "https://elsewhere.example/a.js";\n'}, "elsewhere"),
     ],
 )

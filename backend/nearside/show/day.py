@@ -29,7 +29,7 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
         "format": FORMAT,
         "show": show.on_the_wire(),
         "seat": seat.on_the_wire(),
-        "seats": _of_the_card(show, seat),
+        "seats": _seats_named(show, seat),
         "classes": classes,
         "standards": [standards[key] for key in sorted(standards)],
         "words": words(),
@@ -73,8 +73,18 @@ def _about(show: RunningShow, seat: Seat, class_id: str, of: RunningClass) -> di
     return about
 
 
-def _of_the_card(show: RunningShow, seat: Seat) -> list[dict[str, str]]:
-    """Who writes on the seat's card, for naming the two sides of a dispute; nobody else's name goes to a device."""
+def _seats_named(show: RunningShow, seat: Seat) -> list[dict[str, Any]]:
+    """Who else a device is told of by name, and no more.
+
+    A judge and the scribe: those who write on their card, for naming the two sides of a dispute. A steward and the
+    office: the judges with their classes, for writing down what one of them says.
+    """
+    if seat.role in ("steward", "office"):
+        judges = (each for each in show.seats.values() if each.role == "judge")
+        classes = {each.id: [key for key in show.classes if each.id in show.facts.judges_in(key)] for each in judges}
+        return [
+            {"id": key, "name": show.seats[key].name, "role": "judge", "classes": of} for key, of in classes.items()
+        ]
     if seat.card is None or seat.role not in ("judge", "scribe"):
         return []
     both = (each for each in show.seats.values() if each.card == seat.card and each.role in ("judge", "scribe"))

@@ -29,7 +29,7 @@ _RENAMED = re.compile(r"(\w+) as (\w+)")
 _EXPORT = re.compile(r"^export (?:async function\*?|function\*?|class|const) (\w+)", re.MULTILINE)
 _OTHER = re.compile(r"^(?:import|export)\b.*|.*\bimport(?:\(|\.meta).*", re.MULTILINE)
 _DECLARED = re.compile(r"^(?P<indent>[ \t]*)(?:const|let) (?P<names>[^=]*?) ?= ?(?P<value>.*)$")
-_GROUP = re.compile(r"(?<![\w$\])?.])\((?![^()]*\) ?=>)")
+_GROUP = re.compile(r"(?<![\w$\])?.])\((?![^()]*\) ?=>)|\{(?!\})")
 # The shortener takes what is void and behind a condition (`void (a && b())`) for something without effect.
 _VOIDED = re.compile(r"^.*\bvoid \(.*", re.MULTILINE)
 _COMMENT = re.compile(r"/\*(?:(?!\*/)[\s\S])*\*/|^[ \t]*//.*$", re.MULTILINE)
@@ -201,9 +201,10 @@ def _moved_line(text: str) -> str | None:
     """A line that the shortener moves wrongly, or None.
 
     It joins declarations that follow one another, and puts one that takes a value apart (`const [a] = ...`) first where
-    the value holds something in brackets of its own, even if that reads a name declared just before.
+    the value holds something in brackets of its own or an object, even if that reads a name declared just before.
     """
     before: set[str] = set()
+    stays = False
     indent = ""
     for line in text.splitlines():
         found = _DECLARED.match(line)
@@ -212,8 +213,11 @@ def _moved_line(text: str) -> str | None:
         if found is None:
             continue
         indent = found["indent"]
+        is_apart = found["names"][:1] in "[{"
+        if not before:
+            stays = is_apart  # nothing is put before a first one that takes a value apart itself
         reads = before & set(re.findall(r"[\w$]+", found["value"]))
-        if found["names"][:1] in "[{" and reads and _GROUP.search(found["value"]):
+        if is_apart and not stays and reads and _GROUP.search(found["value"]):
             return line.strip()
         before |= set(re.findall(r"[\w$]+", found["names"]))
     return None

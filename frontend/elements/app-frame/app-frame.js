@@ -62,7 +62,7 @@ export class AppFrame extends Part {
     void session.notebook?.open(dayClass.id);
     // A seat without a card keeps the gate; it has nothing to mark.
     const isShut = session.notebook?.card(dayClass.id)?.signature ?? null;
-    const name = session.held?.seat.card === null ? "gate" : page === "sign" && isShut !== null ? "card" : page;
+    const name = session.held?.seat.card === null && page !== "call" ? "gate" : page === "sign" && isShut !== null ? "card" : page;
     const tag = `${name}-page`;
     return h(tag, { key: `${tag} ${dayClass.id}` });
   }

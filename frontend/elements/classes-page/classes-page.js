@@ -8,6 +8,7 @@
 import { Part } from "../../lib/part.js";
 import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { openCalls } from "../../state/calls.js";
 import { settleLine } from "../../state/line.js";
 import { openOwn } from "../../state/own.js";
 import { go, openCard, START } from "../../state/place.js";
@@ -26,6 +27,7 @@ export class ClassesPage extends Part {
     const { held, day, alone } = session;
     const { isReady, line, why } = readiness();
     const classes = day?.classes ?? [];
+    const isAtDesk = ["office", "announcer"].includes(held?.seat.role ?? "");
     return [
       h(
         "header",
@@ -41,6 +43,14 @@ export class ClassesPage extends Part {
       h(
         "main",
         null,
+        isAtDesk
+          ? h(
+              "p",
+              { class: "desk" },
+              h("a", { class: "button main", href: "/office" }, held?.seat.role === "office" ? "Open the show table" : "Open the announcer's page"),
+              h("span", null, held?.seat.role === "office" ? "This page keeps the gate; the table is a page of its own." : "This page shows the gate alone."),
+            )
+          : null,
         h("p", { class: isReady ? "ready" : "not-ready" }, h("b", null, line), why === null ? null : h("span", null, why)),
         classes.length > 0
           ? null
@@ -148,6 +158,8 @@ export class ClassesPage extends Part {
         facts.push(seen === all ? "every view seen" : `${seen} of ${all} views seen`);
         if (present < horses) facts.push("absent not counted");
       }
+      const calls = openCalls(card);
+      if (calls.length > 0) facts.push(`${counted(calls.length, "call")} open`);
       if (card.disputes.length > 0) facts.push(`${card.disputes.length} disputed`);
       if (card.signature !== null) facts.push("signed");
     }

@@ -1,9 +1,9 @@
 // @ts-check
 /**
- * More about the open horse: a remark, the gate's word, a lameness call, a ruling, or what to do about a wrong number.
+ * More about the open horse: a remark, the gate's word, what to do about a wrong number, and the way to calls and ruling.
  * A remark that is typed is never lost: Done keeps it; closed otherwise, it waits for the horse to be opened here again.
  *
- * Usage: `h("horse-pad", null)`, then `open()`. A modal dialog; its sections open one by one (HTML details).
+ * Usage: `h("horse-pad", null)`, then `open()`. A modal dialog.
  */
 
 import { Part } from "../../lib/part.js";
@@ -12,10 +12,10 @@ import { h } from "../../lib/view.js";
 import { answer } from "../../state/answer.js";
 import { MOST_TEXT } from "../../state/card.js";
 import { openCompare } from "../../state/comparing.js";
-import { CAUTION, GRADES } from "../../state/grades.js";
+import { CAUTION } from "../../state/grades.js";
+import { go } from "../../state/place.js";
 import { quickWords, setQuick, whyNotQuick } from "../../state/quick.js";
 import { openNow, takes, write } from "../../state/ring.js";
-import { needsReason, OUTCOMES } from "../../state/ruling.js";
 import { session } from "../../state/session.js";
 import { shutSaid } from "../../state/shut.js";
 import { saidBy, writtenBy } from "../../state/telling.js";
@@ -23,7 +23,6 @@ import { lastSaid } from "../../state/voice.js";
 import { presenceButtons } from "../gate-page/gate-row.js";
 
 /** @typedef {import("../../state/card.js").Card} Card */
-/** @typedef {import("../../state/card.js").Draft} Draft */
 
 const TAGS = ["blemish", "possible unsoundness", "unsoundness"];
 /** Remarks typed and not kept yet, by seat, class and horse. @type {Map<string, { text: string, tag: string }>} */
@@ -32,8 +31,6 @@ const drafts = new Map();
 export class HorsePad extends Part {
   #isOpen = false;
   #draft = { text: "", tag: "" };
-  #reason = "";
-  #outcome = "";
   #isWrong = false;
   #changesQuick = false;
   #saidBefore = "";
@@ -42,7 +39,6 @@ export class HorsePad extends Part {
     this.#isOpen = true;
     this.#saidBefore = lastSaid().text;
     this.#isWrong = this.#changesQuick = false;
-    this.#reason = this.#outcome = "";
     this.repaint();
     this.querySelector("dialog")?.showModal();
   }
@@ -98,8 +94,7 @@ export class HorsePad extends Part {
               : [
                   shut === null ? null : h("p", { class: "caution" }, shut),
                   takes(card, "remark") && this.#remark(card, horse.number),
-                  takes(card, "lameness") && this.#lameness(card, horse.number),
-                  takes(card, "ruling") && this.#ruling(card, horse.number),
+                  this.#calls(card, horse.number),
                 ],
           )
         : null,
@@ -237,106 +232,21 @@ export class HorsePad extends Part {
     ];
   }
 
-  /** @param {Card} card @param {string} number */
-  #lameness(card, number) {
-    const own = card.used(["lameness", card.seat.card ?? card.seat.id, number]);
-    const grade = own?.grade ?? null;
+  /** The way to all that is called and ruled of the horse. @param {Card} card @param {string} number */
+  #calls(card, number) {
+    if (!session.writes("lameness")) return null;
+    const said = [...card.calls(number), card.ruling(number)].flatMap((note) => (note === null ? [] : saidBy(note)));
     return h(
-      "details",
-      null,
-      h("summary", null, `Lameness call: ${grade === null ? "none" : `grade ${grade}`}`),
-      h("p", { class: "caution" }, CAUTION),
-      h(
-        "div",
-        { class: "grades" },
-        ...GRADES.map((words, each) =>
-          h(
-            "button",
-            {
-              "aria-pressed": String(grade === each),
-              onclick: () =>
-                write(
-                  card,
-                  [call(card, number, grade === each ? null : each)],
-                  `${number}: ${grade === each ? "lameness call taken back" : `lameness grade ${each}`}`,
-                ),
-            },
-            h("b", null, String(each)),
-            h("span", null, words),
-          ),
-        ),
-      ),
-    );
-  }
-
-  /** @param {Card} card @param {string} number */
-  #ruling(card, number) {
-    const ruling = card.ruling(number);
-    const lacksReason = needsReason(this.#outcome) && this.#reason.trim() === "";
-    return h(
-      "details",
-      null,
-      h("summary", null, `Ruling: ${ruling === null ? "none" : saidBy(ruling)}`),
-      h("p", { class: "caution" }, "The show's rule book governs: it says when a horse is placed last, excused or disqualified."),
-      h(
-        "form",
-        {
-          onsubmit: (/** @type {Event} */ event) => {
-            event.preventDefault();
-            if (this.#outcome === "" || lacksReason) return;
-            const draft = { kind: "ruling", number, outcome: this.#outcome, reason: this.#reason.trim() || null };
-            if (write(card, [draft], `${number}: ${draft.outcome}`)) this.#outcome = this.#reason = "";
-          },
+      "button",
+      {
+        class: "to-calls",
+        onclick: () => {
+          this.#close();
+          go({ page: "call", number });
         },
-        h(
-          "div",
-          { class: "tags", role: "group", "aria-label": "Outcome" },
-          ...Object.entries(OUTCOMES).map(([outcome, words]) =>
-            h(
-              "button",
-              {
-                type: "button",
-                "aria-pressed": String(this.#outcome === outcome),
-                onclick: () => {
-                  this.#outcome = this.#outcome === outcome ? "" : outcome;
-                  this.repaint();
-                },
-              },
-              words,
-            ),
-          ),
-        ),
-        h(
-          "label",
-          null,
-          needsReason(this.#outcome) ? "Reason (needed)" : "Reason",
-          h("input", {
-            ".value": this.#reason,
-            maxlength: MOST_TEXT,
-            autocomplete: "off",
-            oninput: (/** @type {Event} */ event) => {
-              this.#reason = /** @type {HTMLInputElement} */ (event.target).value;
-              this.repaint();
-            },
-          }),
-        ),
-        h(
-          "div",
-          { class: "choices" },
-          h("button", { class: "main", type: "submit", disabled: this.#outcome === "" || lacksReason }, "Rule so"),
-          ruling === null
-            ? null
-            : h(
-                "button",
-                {
-                  type: "button",
-                  onclick: () =>
-                    write(card, [{ kind: "ruling", number, outcome: null, reason: null }], `${number}: ruling taken back`),
-                },
-                "Take the ruling back",
-              ),
-        ),
-      ),
+      },
+      h("span", null, session.writes("ruling") ? "Lameness call, ruling" : "Lameness call", h("small", null, said.join("; ") || "none yet")),
+      h("i", { "aria-hidden": "true" }, "›"),
     );
   }
 
@@ -353,9 +263,4 @@ export class HorsePad extends Part {
   #close() {
     this.querySelector("dialog")?.close();
   }
-}
-
-/** @param {Card} card @param {string} number @param {number | null} grade @returns {Draft} */
-function call(card, number, grade) {
-  return { kind: "lameness", number, grade, ...(card.seat.card === null ? { observer: "steward" } : {}) };
 }

@@ -36,7 +36,7 @@ export class PairPage extends Part {
       h("class-bar", { ".about": "a pair" }),
       h(
         "main",
-        null,
+        { tabindex: 0 },
         card === null || placing === null
           ? h("p", null, "Working out the placing.")
           : pair === null

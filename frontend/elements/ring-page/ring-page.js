@@ -25,6 +25,7 @@ export class RingPage extends Part {
         ? h("main", { class: "empty" }, h("p", null, "No horse is entered in this class yet. Type the number of the first."))
         : h("main", { class: session.alone }, h("horse-bar", null), aid("traits"), h("trait-lines", null), aid("thumb")),
       h("standing-list", null),
+      h("call-bar", null),
       horse === null ? null : h("thumb-bar", null),
       h("number-pad", null),
       h("horse-pad", null),

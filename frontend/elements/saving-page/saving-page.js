@@ -10,7 +10,7 @@ import { ago, capital, counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go } from "../../state/place.js";
 import { persistence, readiness, saved } from "../../state/saved.js";
-import { session } from "../../state/session.js";
+import { lateSaid, session } from "../../state/session.js";
 import { refusalTold, told, writtenBy } from "../../state/telling.js";
 import { pageHead } from "../app-frame/page-head.js";
 
@@ -63,18 +63,28 @@ export class SavingPage extends Part {
   #refused() {
     /** @type {Map<string, RefusedNote[]>} */
     const groups = new Map();
+    const late = session.refused.filter((each) => each.late === true);
     for (const each of session.refused) {
+      if (each.late === true) continue;
       const why = refusalTold(each.reason);
       groups.set(why, [...(groups.get(why) ?? []), each]);
     }
     return [
-      h("h2", null, "Refused by the show office"),
-      h("p", null, "The office did not take these, so the card does not show them. Each is kept here until you say."),
-      h(
-        "ul",
-        { class: "refused" },
-        ...[...groups].map(([why, alike]) => this.#alike(why, alike)),
-      ),
+      groups.size === 0
+        ? null
+        : [
+            h("h2", null, "Refused by the show office"),
+            h("p", null, "The office did not take these, so the card does not show them. Each is kept here until you say."),
+            h("ul", { class: "refused" }, ...[...groups].map(([why, alike]) => this.#alike(why, alike))),
+          ],
+      late.length === 0
+        ? null
+        : [
+            h("h2", null, "Put aside: the card was signed before"),
+            h("p", null, lateSaid(late.length)),
+            h("ul", { class: "refused" }, ...late.map(({ note }) => h("li", { key: note.id }, h("b", null, capital(told(note))), h("span", null, `${capital(writtenBy(note))}.`)))),
+            h("button", { onclick: () => void session.putAside(late) }, "Understood"),
+          ],
     ];
   }
 

@@ -10,6 +10,7 @@
 import { Part } from "../../lib/part.js";
 import { clock, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { countSaid, gateCount } from "../../state/gate.js";
 import { ownOrder } from "../../state/order.js";
 import { go } from "../../state/place.js";
 import { DECIDES, suggestion } from "../../state/placing.js";
@@ -45,9 +46,11 @@ export class SignPage extends Part {
     const open = points(card, placing);
     const back = takenBack(card);
     const checked = inOrder(card, open);
+    const count = gateCount(card);
     return [
       signs(card) ? null : h("p", { class: "problem" }, "Only the judge signs. This seat may look."),
       back === null ? null : h("p", null, `Signed before, taken back ${clock(back.at, Date.now())}: ${back.reason}`),
+      count.isKept ? h("p", null, `The gate: ${countSaid(count).toLowerCase()}.`) : null,
       checked.length === 0 ? null : h("p", null, `Checked, and nothing open: ${checked.join(", ")}.`),
       open.length === 0 ? h("p", null, h("b", null, "✓ Nothing is open.")) : null,
       h(

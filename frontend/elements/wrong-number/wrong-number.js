@@ -7,7 +7,9 @@
  */
 
 import { Part } from "../../lib/part.js";
+import { capital } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
+import { MOST_TEXT } from "../../state/card.js";
 import { isNumber, tidyNumber } from "../../state/entering.js";
 import { counts, heldOf, hindrance, move, seenFrom } from "../../state/moving.js";
 import { nameHorse, openNow } from "../../state/ring.js";
@@ -16,8 +18,11 @@ import { session } from "../../state/session.js";
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/moving.js").Move} Move */
 
+const REASONS = ["misread", "wrong number worn", "typed wrong"];
+
 export class WrongNumber extends Part {
   #now = "";
+  #reason = "";
   #isOneView = false;
 
   draw() {
@@ -76,7 +81,7 @@ export class WrongNumber extends Part {
           : !isOther
             ? `${to} is this horse.`
             : other === null
-              ? `${to} is not in this class.`
+              ? session.writes("mark") ? `${to} is not in this class.` : `${to} is not in this class yet.`
               : `${held(from)}; ${held(other.number, `, ${other.identification ?? "no description"},`)}.`,
       ),
       isOther && other !== null && session.writes("mark")
@@ -115,17 +120,40 @@ export class WrongNumber extends Part {
           ? `Or is it one horse under two numbers? Then all noted of both, by anyone, meets on ${now}.`
           : `The number itself was read wrong: all noted of ${number}, by anyone, goes by ${now} from now on.`,
       ),
+      h("label", { for: "why-corrected" }, "Why is the number corrected?"),
+      h(
+        "div",
+        { class: "tags", role: "group", "aria-label": "Why" },
+        ...REASONS.map((each) =>
+          h("button", { type: "button", "aria-pressed": String(this.#reason === each), onclick: () => this.#why(this.#reason === each ? "" : each) }, capital(each)),
+        ),
+      ),
+      h("input", {
+        id: "why-corrected",
+        ".value": this.#reason,
+        maxlength: MOST_TEXT,
+        autocomplete: "off",
+        oninput: (/** @type {Event} */ event) => this.#why(/** @type {HTMLInputElement} */ (event.target).value),
+      }),
       h(
         "button",
         {
+          class: session.writes("mark") ? null : "main",
+          disabled: this.#reason.trim() === "",
           onclick: () => {
             this.#close();
-            nameHorse(card, number, now);
+            nameHorse(card, number, now, this.#reason.trim());
           },
         },
-        `${number} is really ${now}`,
+        this.#reason.trim() === "" ? "A reason is needed" : `${number} is really ${now}`,
       ),
     ];
+  }
+
+  /** @param {string} reason */
+  #why(reason) {
+    this.#reason = reason;
+    this.repaint();
   }
 
   #close() {
