@@ -168,6 +168,28 @@ def test_a_served_show_goes_out_and_into_a_folder_where_its_new_codes_are_printe
     assert run("verify", "--file", file).stdout == told
 
 
+def test_names_go_only_when_told_twice_and_what_stays_is_said(tmp_path: Path) -> None:
+    signed_show(tmp_path)
+    folder = ("--data", str(tmp_path))
+    asked = run("forget", *folder)
+    assert (asked.returncode, asked.stderr) == (0, "")
+    assert "To be taken out of “Test show” (s1): 0 records with names and 1 note with words." in asked.stdout
+    assert "What stays: numbers" in asked.stdout
+    assert "Not signed by all its judges yet: Stock type mares c1." in asked.stdout
+    assert f"nearside forget --data {tmp_path} --show s1 --yes" in asked.stdout
+    assert "kind eye" in notes_path(tmp_path, SHOW).read_text()
+    with served("serve", *folder):
+        assert "in use by another process" in refused("forget", *folder, "--yes")
+    done = run("forget", *folder, "--show", SHOW, "--yes")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "kind eye" not in notes_path(tmp_path, SHOW).read_text()
+    told = run("verify", *folder)
+    assert told.returncode == 0
+    assert "1 text was taken out after the show; nothing else of those notes." in told.stdout
+    assert "There is no" in refused("forget", "--data", str(tmp_path / "nothing"), "--yes")
+    assert not (tmp_path / "nothing").exists()
+
+
 def test_what_cannot_be_verified_says_why_in_one_line(tmp_path: Path) -> None:
     assert "There is no" in refused("verify", "--data", str(tmp_path))
     open_small_show(tmp_path)

@@ -1,6 +1,6 @@
 """The command line: `place`, `reasons`, `panel`, `standard check` on files, `score` on what is typed; `serve`, `open`,
-`add`, `seats`, `demo` of the server; `verify`, `backup`, `restore`, `show-out`, `show-in` of a
-show's record.
+`add`, `seats`, `demo` of the server; `verify`, `backup`, `restore`, `show-out`, `show-in`,
+`forget` of a show's record.
 
 Refuses bad input with one line on standard error and exit status 2, and writes nothing else. The server's modules are
 only imported for the commands that need them.

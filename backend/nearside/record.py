@@ -1,5 +1,5 @@
 """The commands that keep the record of a show: `nearside verify`, `nearside backup` and `restore`, `nearside show-out`
-and `show-in`.
+and `show-in`, `nearside forget`.
 
 All of them work on a data folder. Those that only read do so while the show is served; what cannot be done says why
 in one line.
@@ -15,12 +15,17 @@ from typing import Any
 
 from nearside.settings import DEFAULT_DATA
 from nearside.show.backup import Held, back_up, restore
+from nearside.show.forgetting import forget, to_forget
 from nearside.show.refusals import CannotOpen
 from nearside.show.transfer import show_in, show_out
 from nearside.show.verifying import AT_THE_END, heads_account, verified_account, verify_file, verify_folder
 from nearside.store.protocol import StoreError
 
 CHANGED = 1
+STAYS = (
+    "What stays: numbers, identification marks, marks, grades, orders, places, titles, and which seat did what; each\n"
+    "class still verifies. Not touched: backups, a show's files, exports and prints made before, and what phones hold."
+)
 
 
 def add_commands(commands: Any) -> None:
@@ -75,6 +80,17 @@ def add_commands(commands: Any) -> None:
     _add_data(coming_in)
     coming_in.set_defaults(run=_says_no(_show_in))
 
+    forgetting = commands.add_parser(
+        "forget",
+        help="take people's names, and what they wrote in words, out of a show that is over",
+        description="Takes the names of horses, exhibitors and seats and all that was written in words out of a show, "
+        "for good. Its result stays, and each class still verifies. Without --yes it only says what would go.",
+    )
+    _add_data(forgetting)
+    _add_show(forgetting)
+    forgetting.add_argument("--yes", action="store_true", help="do it: nothing brings them back")
+    forgetting.set_defaults(run=_says_no(_forget))
+
 
 def _add_data(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--data", type=Path, default=DEFAULT_DATA, metavar="DIR", help="the data folder (./data)")
@@ -112,21 +128,38 @@ def _restore(options: argparse.Namespace) -> int:
 
 def _show_out(options: argparse.Namespace) -> int:
     show, notes = show_out(options.data, options.show, options.file)
-    print(
-        f"Wrote “{show['title']}” with {notes} notes into {options.file}. It holds every card and name: keep it safe."
-    )
+    print(f"Wrote “{show['title']}” with {_count(notes, 'note')} into {options.file}.")
+    print("It holds every card and every name: keep it safe.")
     return 0
 
 
 def _show_in(options: argparse.Namespace) -> int:
     show, notes = show_in(options.file, options.data)
-    print(f"Took in “{show['title']}” with {notes} notes. Its seats have new codes.\n")
+    print(f"Took in “{show['title']}” with {_count(notes, 'note')}. Its seats have new codes.\n")
     print(f"Now run: nearside seats --data {options.data}\n         nearside serve --data {options.data}")
     return 0
 
 
+def _forget(options: argparse.Namespace) -> int:
+    found = forget(options.data, options.show) if options.yes else to_forget(options.data, options.show)
+    what = f"{_count(found.records, 'record')} with names and {_count(found.notes, 'note')} with words"
+    title = f"“{found.show['title']}” ({found.show['id']})"
+    print(f"Taken out of {title}: {what}.\n" if options.yes else f"To be taken out of {title}: {what}.\n")
+    print(STAYS)
+    if found.open_classes and not options.yes:
+        print(f"\nNot signed by all its judges yet: {', '.join(found.open_classes)}. Is the show over?")
+    if not options.yes:
+        command = f"nearside forget --data {options.data} --show {found.show['id']} --yes"
+        print(f"\nNothing brings them back. To do it: {command}")
+    return 0
+
+
+def _count(number: int, thing: str) -> str:
+    return f"1 {thing}" if number == 1 else f"{number} {thing}s"
+
+
 def _told(held: Sequence[Held]) -> str:
-    return ", ".join(f"“{each.title}” with {each.notes} notes" for each in held) or "no show yet"
+    return ", ".join(f"“{each.title}” with {_count(each.notes, 'note')}" for each in held) or "no show yet"
 
 
 def _verify(options: argparse.Namespace) -> int:

@@ -6,8 +6,8 @@ head before it and of the note's digest. A signature is kept with the head befor
 printed result: paper is what nobody can rewrite, and it covers what came after the last signature as well.
 
 What somebody wrote in words is in the digest by a hash of its own, salted (`_salt` on the note), so that the words can
-be taken out when the show is over: they become `TAKEN_OUT`, their hash goes into `_removed`, the salt goes away, lest
-short words be guessed from their hash, and every head stays what it was.
+be taken out when the show is over: `TAKEN_OUT` stands for them, their hash goes into `_removed`, the salt goes away,
+lest short words be guessed from their hash, and every head stays what it was.
 
 Nothing is worked out when an ordinary note is kept; a class's chain goes on when somebody signs or asks for its head.
 """
@@ -23,7 +23,8 @@ from nearside.show.strict_json import canonical
 from nearside.store.protocol import Note, NoteStore
 
 FORMAT = "nearside-chain/1"
-TAKEN_OUT = "(taken out)"
+TAKEN_OUT = "(taken out)"  # stands for the words; where nothing can, as for identification marks, nothing does
+_NOTHING_STANDS_FOR = frozenset(("identification",))
 
 FREE_TEXT: dict[str, tuple[str, ...]] = {
     "remark": ("text",),
@@ -105,7 +106,7 @@ def digest_of(note: Mapping[str, Any]) -> str:
     removed = note.get("_removed") or {}
     for field in FREE_TEXT.get(str(note.get("kind")), ()):
         value = note.get(field)
-        if field in removed and value == TAKEN_OUT:
+        if field in removed and value == _stand_in(field):
             said[field] = {"hash": removed[field]}
         elif value is not None:
             said[field] = {"hash": _hash([note.get("_salt"), field, value])}
@@ -127,13 +128,17 @@ def without_words(note: Note) -> Note:
     fields = [
         field
         for field in FREE_TEXT.get(str(note.get("kind")), ())
-        if note.get(field) is not None and not (field in known and note[field] == TAKEN_OUT)
+        if note.get(field) is not None and not (field in known and note[field] == _stand_in(field))
     ]
     if not fields:
         return note
     left = {field: value for field, value in note.items() if field != "_salt"}
     removed = {field: _hash([note.get("_salt"), field, note[field]]) for field in fields}
-    return {**left, **dict.fromkeys(fields, TAKEN_OUT), "_removed": {**known, **removed}}
+    return {**left, **{field: _stand_in(field) for field in fields}, "_removed": {**known, **removed}}
+
+
+def _stand_in(field: str) -> str | None:
+    return None if field in _NOTHING_STANDS_FOR else TAKEN_OUT
 
 
 class Span(NamedTuple):

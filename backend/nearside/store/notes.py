@@ -36,7 +36,7 @@ class TinyNoteStore:
         self._journal = self._open_journal(path, disk or Disk())
         try:
             for offset, group in self._journal.take_groups():
-                self._shelf.show(_notes_of(group, self._shelf.ids, path, offset))
+                self._shelf.show(notes_of(group, self._shelf.ids, path, offset))
         except BaseException:
             self._journal.close()
             raise
@@ -125,11 +125,11 @@ def notes_in(data: bytes, path: Path) -> tuple[list[Note], int]:
     shelf = Shelf()
     groups, tail = groups_in(data, path)
     for offset, group in groups:
-        shelf.show(_notes_of(group, shelf.ids, path, offset))
+        shelf.show(notes_of(group, shelf.ids, path, offset))
     return shelf.log, tail.end
 
 
-def _notes_of(group: Any, held: Container[str], path: Path, offset: int) -> list[Note]:
+def notes_of(group: Any, held: Container[str], path: Path, offset: int) -> list[Note]:
     """A group as found in the journal. Its checksum was right, so what is wrong in it was written so."""
     ids, notes = set[str](), list[Note]()
     try:
