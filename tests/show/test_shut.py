@@ -209,7 +209,7 @@ def test_a_paper_card_entered_by_mistake_is_taken_back_by_its_judge_too(tmp_path
         assert said(ground.push_one(A, take_back(paper))) == ("kept", None)
 
 
-def test_a_trainee_s_signature_is_final_once_a_judge_s_card_is_open_by_it(tmp_path: Path) -> None:
+def test_a_trainee_s_signature_is_final_once_all_judges_have_signed(tmp_path: Path) -> None:
     changes = class_allowing_study(tmp_path)
     with small_show(tmp_path, changes=changes) as ground:
         first = sign(T)
@@ -238,13 +238,16 @@ def test_a_trainee_who_took_the_signature_back_before_the_release_reads_nothing_
         assert {each["card"] for each in ground.pull(T).notes} == {T, A, B}
 
 
-def test_where_nothing_may_be_studied_a_trainee_takes_the_signature_back_after_the_release(tmp_path: Path) -> None:
+def test_a_trainee_s_signature_stays_final_when_a_judge_allows_study_no_more_or_never_did(tmp_path: Path) -> None:
     with small_show(tmp_path) as ground:
         first = sign(T)
         ground.push(T, first)
         ground.push(A, sign(A))
+        back = take_back(first)
+        assert said(ground.push_one(T, back)) == ("kept", None)
+        ground.push(T, second := sign(T, replaces=[back["id"]]))
         ground.push(B, sign(B))
-        assert said(ground.push_one(T, take_back(first))) == ("kept", None)
+        assert said(ground.push_one(T, take_back(second))) == ("refused", FINAL)
 
 
 def together(ground: Ground, *sent: tuple[str, Sequence[dict[str, Any]]]) -> list[list[Receipt]]:

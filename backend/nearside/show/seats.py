@@ -9,8 +9,8 @@ sealed until somebody writes its cell.
 
 Sealing, which the rows add up to: a judge's card is read and written by that judge and the judge's scribe alone. The
 office and the stewards read the signature, and that only when every judge of the class has signed; then a trainee
-whose own signature stands reads the whole card of a judge where office and judge both allow it, and may not take that
-signature back any more. A trainee's card is the trainee's, and read by the judge the trainee shadows once both had
+whose own signature stands may not take it back any more (`shut`), and reads the whole card of a judge where office and
+judge both allow it. A trainee's card is the trainee's, and read by the judge the trainee shadows once both had
 signed at one time: neither is swayed by the other. A steward reads the calls on a card that same steward wrote down,
 and no others. What the gate says is for everyone; calls without a card are for
 everyone but trainees and the announcer. The announcer writes nothing, and reads what is announced: the gate, and the

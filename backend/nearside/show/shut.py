@@ -7,8 +7,8 @@ signature is taken back first, with a reason. Two things the judge cannot know o
 if they differ: what the judge signed on the phone, and what the office entered from the judge's paper card meanwhile.
 
 Each takes back what each signed: the office its paper card, the judge whatever stands on the judge's card, a trainee
-the own signature until a judge's card was opened by it. What the office is told here says nothing of a signature it
-does not read.
+the own signature until every judge has signed while it stands, for from then on it opens what the judges placed. What
+the office is told here says nothing of a signature it does not read.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ NOT_THE_OFFICE_S = (
     "replaces: the office takes back what it entered from a paper card, and names it here; a judge's own signature is "
     "taken back by that judge"
 )
-FINAL = "numbers: this signature is final, for a judge's card has been opened to you by it"
+FINAL = "numbers: this signature is final, for it has opened to you what the judges placed"
 
 
 def came_late(note: Mapping[str, Any], standing: Standing) -> bool:
@@ -42,7 +42,7 @@ def why_not_sign(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> str 
     """Why a seat that signs this card may not sign, or take back, in this way now; None where it may."""
     class_id, card = note["class"], note["card"]
     replaced = frozenset(note["replaces"])
-    if seat.role == "trainee" and _is_final(show, class_id, card):
+    if seat.role == "trainee" and card in show.signatures(class_id).since_release:
         return FINAL
     if note["numbers"] is None:
         if seat.role == "office" and not (replaced and replaced <= show.log.paper_cards(class_id, card)):
@@ -52,10 +52,3 @@ def why_not_sign(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> str 
     if standing is not None and (replaced & standing.ids or seat.id in standing.by):
         return SIGNED
     return None
-
-
-def _is_final(show: RunningShow, class_id: str, card: str) -> bool:
-    """Whether a trainee's signature has opened a judge's card."""
-    return card in show.signatures(class_id).since_release and any(
-        (class_id, judge) in show.facts.study for judge in show.facts.judges_in(class_id)
-    )
