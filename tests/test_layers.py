@@ -35,8 +35,8 @@ PAGE_MAY_IMPORT = {
     "elements": {"elements", "announce", "state", "offline", "engine", "lib", "more.js"},
     "office": {"office", "announce", "state", "offline", "engine", "lib"},
     "main.js": {"elements", "state", "offline", "engine", "lib"},
-    "more.js": {"elements", "state", "offline", "engine", "lib"},
-    "office.js": {"office", "lib"},
+    "more.js": {"elements", "announce", "state", "offline", "engine", "lib"},
+    "office.js": {"office", "announce", "lib"},
 }
 
 

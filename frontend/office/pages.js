@@ -11,6 +11,8 @@
  */
 
 import { AnnouncerPage } from "./announcer-page/announcer-page.js";
+import { CallsPage } from "./calls-page/calls-page.js";
+import { ChampionsPage } from "./champions-page/champions-page.js";
 import { ChampionshipsPage } from "./championships-page/championships-page.js";
 import { ClassPage } from "./class-page/class-page.js";
 import { ClassesPage } from "./classes-page/classes-page.js";
@@ -21,6 +23,7 @@ import { EntriesPage } from "./entries-page/entries-page.js";
 import { PaperPage } from "./paper-page/paper-page.js";
 import { ResultsPage } from "./results-page/results-page.js";
 import { SeatsPage } from "./seats-page/seats-page.js";
+import { SlipsPage } from "./slips-page/slips-page.js";
 
 const OFFICE = ["office"];
 const WITH_ANNOUNCER = ["office", "announcer"];
@@ -30,6 +33,9 @@ export const PAGES = [
   { name: "day", title: "The day", for: OFFICE, element: DayPage },
   { name: "announcer", title: "To announce", for: WITH_ANNOUNCER, element: AnnouncerPage },
   { name: "results", title: "Results", for: WITH_ANNOUNCER, element: ResultsPage },
+  { name: "champions", title: "Champions", for: OFFICE, element: ChampionsPage },
+  { name: "slips", title: "Slips", for: OFFICE, element: SlipsPage },
+  { name: "calls", title: "Lameness record", for: OFFICE, element: CallsPage },
   { name: "classes", title: "Classes", for: OFFICE, element: ClassesPage },
   { name: "class", title: null, under: "classes", for: OFFICE, element: ClassPage },
   { name: "entries", title: "Entries", for: OFFICE, element: EntriesPage },

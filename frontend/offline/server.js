@@ -14,7 +14,7 @@
  * @typedef {ShowClass & { standard: string, entries: Entry[] }} DayClass
  * @typedef {{ format: string, show: Show, seat: Seat, seats?: (Omit<Seat, "card"> & { classes?: string[] })[], classes: DayClass[],
  *   standards: Standard[], words: Words, seen?: Record<string, Record<string, string>>,
- *   hints?: Hint[], revision?: string, about_classes?: Record<string, AboutClass> }} Day `seats`, those of the same
+ *   championships?: Show[], hints?: Hint[], revision?: string, about_classes?: Record<string, AboutClass> }} Day `seats`, those of the same
  *   card, for a steward and the office the judges; a day fetched by an older page has none. `seen`, what there is to see
  *   of a practice horse, view by view
  * @typedef {{ stage?: string | null, opened?: string }} AboutClass where it is in the day; a text that changes when notes

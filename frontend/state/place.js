@@ -31,6 +31,9 @@ const PAGES = /** @type {const} */ ([
   "print",
   "order",
   "sign",
+  "slips",
+  "champions",
+  "calls",
 ]);
 
 /** @type {Place} */

@@ -57,8 +57,9 @@ export class AppFrame extends Part {
     if (page === "make" && session.alone === "own") return h("make-class", { key: `make ${ofClass}` });
     if (page === "bring" && session.alone !== "practice" && session.held?.seat.card !== null) return h("bring-in", { key: "bring" });
     if (page === "print") return h("print-page", { key: "print" });
+    if (session.alone === null && (page === "champions" || page === "calls")) return h(`${page}-page`, { key: page });
     const dayClass = session.day?.classes.find((each) => each.id === ofClass);
-    if (["classes", "make", "bring"].includes(page) || dayClass === undefined) return h("classes-page", { key: "classes" });
+    if (["classes", "make", "bring", "champions", "calls"].includes(page) || dayClass === undefined) return h("classes-page", { key: "classes" });
     void session.notebook?.open(dayClass.id);
     // A seat without a card keeps the gate; it has nothing to mark.
     const isShut = session.notebook?.card(dayClass.id)?.signature ?? null;

@@ -81,6 +81,7 @@ export class CardPage extends Part {
         h("button", { onclick: () => void this.#copy(link) }, "Copy the link"),
       ),
       h("button", { class: "print", onclick: () => print() }, "Print"),
+      signs(card) && card.seat.role === "judge" && session.alone === null ? h("button", { class: "slips-of", onclick: () => go({ page: "slips" }) }, "Slips for exhibitors, and study") : null,
       signs(card) ? this.#back(card) : null,
     );
   }

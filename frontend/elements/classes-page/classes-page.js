@@ -105,6 +105,8 @@ export class ClassesPage extends Part {
     const ways = [
       alone === "practice" ? { words: "Begin the practice anew", go: () => this.#ask(true) } : null,
       keepsCard && alone === null ? { words: "Bring in a class", go: () => this.#to("bring") } : null,
+      session.day?.championships?.length ? { words: "Champion and reserve", go: () => this.#to("champions") } : null,
+      alone === null && session.writes("presence") ? { words: "Record of lameness calls", go: () => this.#to("calls") } : null,
       alone !== "practice" && count > 0 ? { words: "Print blank cards", go: () => this.#to("print") } : null,
       { words: alone === null ? "Another seat or class" : "Join a show", go: () => session.offerAnotherSeat() },
       { words: "Read a signed card", go: () => openCard("") },

@@ -1,0 +1,43 @@
+// @ts-check
+/**
+ * The record of lameness calls, to print for the show's veterinarian.
+ *
+ * Usage: `<calls-page></calls-page>`; a page, with its h1.
+ */
+
+import { Asked } from "../../announce/asked.js";
+import { calledSaid, callsDrawn } from "../../announce/calls.js";
+import { h } from "../../lib/view.js";
+import { desk } from "../desk.js";
+import { OfficePage } from "../office-page.js";
+
+export class CallsPage extends OfficePage {
+  /** @type {Asked<import("../../announce/calls.js").Calls>} */
+  #asked = new Asked("/api/calls", "caution");
+  /** @type {() => void} */
+  #stop = () => {};
+
+  connectedCallback() {
+    this.#stop = desk.onPull(async () => {
+      await this.#asked.ask();
+    });
+    super.connectedCallback();
+    void this.#asked.ask();
+  }
+
+  disconnectedCallback() {
+    this.#stop();
+    super.disconnectedCallback();
+  }
+
+  draw() {
+    const { answer } = this.#asked;
+    return [
+      h("h1", { tabindex: -1 }, "Record of lameness calls"),
+      this.#asked.told("the record of the calls"),
+      answer === null ? null : h("p", { class: "help" }, `${calledSaid(answer)} called. What a judge called stays on the judge's own card until it may be read.`),
+      answer === null ? null : h("div", { class: "choices" }, h("button", { type: "button", class: "main", onclick: () => print() }, "Print for the veterinarian")),
+      answer === null ? null : callsDrawn(answer, Date.now()),
+    ];
+  }
+}
