@@ -3,7 +3,7 @@
  * A judge's card on paper, entered by the office: the numbers in order, read back with what each horse is known by, and only
  * then taken as signed. Or the QR of a card that was signed on a phone with no network, by camera or as its link.
  *
- * Usage: `<paper-page></paper-page>`; a page, with its h1, of the class in the address, or the one in the ring.
+ * Usage: `<paper-page></paper-page>`; a page, with its h1, which begins with the class in the address, or the one in the ring.
  */
 
 import { counted, listed, moment, ordinal } from "../../lib/phrases.js";
@@ -15,13 +15,14 @@ import { classWith, dayClasses, desk, judgesOf, nameOf } from "../desk.js";
 import { field, form, select, text } from "../fields.js";
 import { current, horsesOf } from "../horses.js";
 import { OfficePage } from "../office-page.js";
-import { addressOf, at, go } from "../place.js";
+import { addressOf, at } from "../place.js";
 
 /** @typedef {import("../desk.js").DeskClass} DeskClass */
 
 export class PaperPage extends OfficePage {
   /** @type {string[]} */
   #order = [];
+  #class = at().of;
   #judge = "";
   #isReadBack = false;
   #camera = new QrCamera(
@@ -38,7 +39,7 @@ export class PaperPage extends OfficePage {
 
   draw() {
     const classes = dayClasses();
-    const dayClass = classWith(at().of) ?? classes.find(({ stage }) => stage === "ring") ?? classes[0] ?? null;
+    const dayClass = classWith(this.#class) ?? classes.find(({ stage }) => stage === "ring") ?? classes[0] ?? null;
     if (dayClass === null) return [h("h1", { tabindex: -1 }, "Paper card"), h("p", null, "No class yet.")];
     const judges = judgesOf(dayClass);
     const judge = judges.find(({ id }) => id === this.#judge) ?? judges[0] ?? null;
@@ -49,8 +50,8 @@ export class PaperPage extends OfficePage {
       h(
         "div",
         { class: "beside" },
-        select("Class", { onchange: (/** @type {Event} */ event) => go("paper", valueOf(event)) }, classes.map(({ id, title }) => [id, title]), dayClass.id),
-        judge === null ? null : select("Card of", { onchange: (/** @type {Event} */ event) => this.#choose(valueOf(event)) }, judges.map(({ id, name }) => [id, name]), judge.id),
+        select("Class", { onchange: (/** @type {Event} */ event) => this.#choose(valueOf(event), this.#judge) }, classes.map(({ id, title }) => [id, title]), dayClass.id),
+        judge === null ? null : select("Card of", { onchange: (/** @type {Event} */ event) => this.#choose(dayClass.id, valueOf(event)) }, judges.map(({ id, name }) => [id, name]), judge.id),
       ),
       judge === null
         ? h("p", null, "This class has no judge yet. ", h("a", { href: addressOf("seats") }, "Add one under Seats"), ".")
@@ -194,9 +195,12 @@ export class PaperPage extends OfficePage {
     this.repaint();
   }
 
-  /** @param {string} judge */
-  #choose(judge) {
+  /** Another card: what was typed belongs to the one before. @param {string} ofClass @param {string} judge */
+  #choose(ofClass, judge) {
+    if (ofClass !== this.#class) this.#order = [];
+    this.#class = ofClass;
     this.#judge = judge;
+    this.#isReadBack = false;
     this.repaint();
   }
 
@@ -214,10 +218,9 @@ export class PaperPage extends OfficePage {
     const { card, fits } = read;
     if (!fits) return "Something was lost or changed on the way: read the QR again, or have the order read aloud.";
     if (card.show !== desk.show?.id || classWith(card.class) === null) return `That is a card of “${card.title}”, which is no class of this show.`;
-    this.#judge = card.card;
+    this.#choose(card.class, card.card);
     this.#order = [...card.order];
     this.say("link", `Read: the card of ${nameOf(card.card)}, ${counted(card.order.length, "horse")}, signed ${moment(card.signed_at)}. Read it back.`);
-    if (at().of !== card.class) go("paper", card.class);
     return null;
   }
 

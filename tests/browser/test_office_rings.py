@@ -1,0 +1,155 @@
+"""Classes too large, too small, or judged on paper: moved, split, merged, combined, and cards entered at the table."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.served import CLASSES, Classes, Served, open_show
+from tests.browser.table import Table
+from tests.js.asking import asked
+
+LINK = """
+import { linkOf, signedCard } from "./state/cardlink.js";
+answer((card) => linkOf(signedCard(card), "https://ringside.show.example"));
+"""
+SHOW: Classes = [
+    *CLASSES,
+    ("c6", "Stock type mares, three", "stock-type", ["mare"], [("60", "bay"), ("61", "grey")]),
+    ("c7", "Stock type geldings, aged", "stock-type", ["gelding"], [("70", "dun"), ("71", "black")]),
+]
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Served]:
+    served = Served(tmp_path / "data", open_show(tmp_path / "data", SHOW))
+    yield served
+    served.kill()
+
+
+def entries(server: Served, role: str = "judge") -> dict[str, list[str]]:
+    """The numbers of each class, as a seat is told them."""
+    with server.device(role) as device:
+        classes = device.get("/api/day").json()["classes"]
+    return {each["title"]: [entry["number"] for entry in each["entries"]] for each in classes}
+
+
+def test_classes_are_moved_split_merged_and_combined_once_what_will_happen_is_said(
+    table: Table, server: Served
+) -> None:
+    table.sit()
+    page = table.page
+    table.open("Classes")
+    page.get_by_role("link", name="Stock type mares, aged", exact=True).click()
+    some, whole = page.locator(".some"), page.locator(".whole")
+    expect(some.get_by_role("button", name="Move them")).to_be_disabled()
+    some.get_by_label("12", exact=True).check()
+    some.get_by_role("combobox", name="To the class").select_option(label="Stock type mares, three")
+    some.get_by_role("button", name="Move them").click()
+    asked_first = some.get_by_role("group", name="Move them")
+    expect(asked_first).to_contain_text(
+        "12 leaves “Stock type mares, aged” for “Stock type mares, three”, on every phone"
+    )
+    asked_first.get_by_role("button", name="No, leave it").click()
+    assert entries(server)["Stock type mares, three"] == ["60", "61"]
+    some.get_by_role("button", name="Move them").click()
+    asked_first.get_by_role("button", name="Yes, move 12").click()
+    table.expect_done("12 moved to “Stock type mares, three”.")
+    assert entries(server)["Stock type mares, three"] == ["60", "61", "12"]
+
+    for number in ("58", "103"):
+        some.get_by_label(number, exact=True).check()
+    some.get_by_label("Or to a new class called").fill("Stock type mares, section B")
+    some.get_by_role("button", name="Split them off").click()
+    expect(some).to_contain_text("58 and 103 go into a new class “Stock type mares, section B” right behind this one")
+    expect(some).to_contain_text("3 horses stay here")
+    some.get_by_role("button", name="Yes, split 58 and 103 off").click()
+    table.expect_done("58 and 103 are in “Stock type mares, section B” now.")
+    assert list(entries(server))[:2] == ["Stock type mares, aged", "Stock type mares, section B"]
+
+    # Another standard is refused where it was asked, in the server's words.
+    whole.get_by_role("combobox", name="Too few?").select_option(label="Hunter type geldings, three and over")
+    whole.get_by_role("button", name="Merge it").click()
+    whole.get_by_role("button", name="Yes, merge it").click()
+    expect(whole.locator(".trouble")).to_contain_text("Not done: The two classes have different standards")
+    whole.get_by_role("button", name="No, leave it").click()
+    whole.get_by_role("combobox", name="Too few?").select_option(label="Stock type mares, section B")
+    whole.get_by_role("button", name="Merge it").click()
+    expect(whole).to_contain_text("3 horses of “Stock type mares, aged” come into “Stock type mares, section B”")
+    whole.get_by_role("button", name="Yes, merge it").click()
+    expect(page.get_by_text("It is no longer judged by itself")).to_be_visible()
+    assert "Stock type mares, aged" not in entries(server)
+
+    # Judged together, placed apart.
+    table.open("Classes")
+    page.get_by_role("link", name="Stock type mares, three", exact=True).click()
+    whole.get_by_role("checkbox", name="Stock type geldings, aged").check()
+    whole.get_by_label("Called").fill("Stock type, three and geldings")
+    whole.get_by_role("button", name="Judge them together").click()
+    expect(whole).to_contain_text("each of “Stock type mares, three” and “Stock type geldings, aged” gets a placing")
+    whole.get_by_role("button", name="Yes, judge them together").click()
+    expect(page.get_by_text("It is no longer judged by itself")).to_be_visible()
+    page.get_by_role("main").get_by_role("link", name="Stock type, three and geldings").click()
+    page.get_by_role("main").get_by_role("link", name="Entries").click()
+    expect(table.row("^70")).to_contain_text("Stock type geldings, aged")
+    expect(page.get_by_role("combobox", name="Placed in")).to_be_visible()
+    assert sorted(entries(server)["Stock type, three and geldings"]) == ["12", "60", "61", "70", "71"]
+
+
+def test_a_paper_card_is_read_back_before_it_counts_and_then_the_class_is_announced(
+    table: Table, server: Served
+) -> None:
+    table.sit()
+    page = table.page
+    table.open("Paper card")
+    page.get_by_role("combobox", name="Class").select_option(label="Hunter type geldings, three and over")
+    first = page.get_by_role("textbox", name="1st")
+    first.fill("23")
+    page.keyboard.press("Enter")
+    table.expect_trouble("23 is not entered in this class.")
+    first.fill("22 21")
+    page.keyboard.press("Enter")
+    expect(page.locator(".order > li")).to_have_text([re.compile("1st.*22.*chestnut"), re.compile("2nd.*21.*bay")])
+    expect(page.get_by_text("Every horse that is not absent is in the order.")).to_be_visible()
+    table.press("^Read it back")
+    heading = page.get_by_role("heading", name="Read back: Hunter type geldings, three and over, card of Judge A")
+    expect(heading).to_be_focused()
+    with server.device("office") as device:
+        assert device.get("/api/results").json()["classes"] == []
+    table.press("^It is so: enter the card of Judge A")
+    table.expect_done("Entered: the card of Judge A")
+    expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("22 and 21")
+
+    table.open("The day")
+    hunters = table.row("Hunter type geldings")
+    expect(hunters).to_contain_text("Signed")
+    table.press("^Announced: Hunter type geldings")
+    expect(hunters).to_contain_text(re.compile("Announced, .*"))
+    with page.expect_download() as download:
+        hunters.get_by_role("link", name="Result of Hunter type geldings").click()
+    assert b"22" in Path(download.value.path()).read_bytes()
+    with server.device("office") as device:
+        (result,) = device.get("/api/results").json()["classes"]
+    assert [each["number"] for each in result["result"]] == ["22", "21"]
+    assert result["judges"][0]["from_paper"] is True
+
+    # A card signed on a phone that has no network comes as its link; one that was lost a part of does not.
+    with server.device("office") as device:
+        show = device.get("/api/office").json()["show"]["id"]
+    card = {"show": show, "class": "c6", "title": "Stock type mares, three", "card": "judge-a", "order": ["61", "60"]}
+    (link,) = asked(LINK, [{**card, "unplaced": [], "signed_at": 1764061200000}])
+    table.open("Paper card")
+    page.get_by_label("Link of a signed card").fill(link.replace("61.60", "60.61"))
+    page.keyboard.press("Enter")
+    table.expect_trouble("Something was lost or changed on the way")
+    page.get_by_label("Link of a signed card").fill(link)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("combobox", name="Class")).to_have_value("c6")
+    expect(page.locator(".order > li")).to_have_text([re.compile("1st.*61.*grey"), re.compile("2nd.*60.*bay")])
+    table.press("^Read it back")
+    table.press("^It is so: enter the card of Judge A")
+    expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("61 and 60")
