@@ -8,9 +8,10 @@ from typing import Any
 
 import pytest
 
+from nearside.show import office_classes, office_entries, office_seats
 from nearside.show.day import day_for
 from nearside.show.standards import shipped_standard
-from tests.show.desk import MARES, Desk, desk
+from tests.show.desk import MARES, NO_NAMES, Desk, desk
 from tests.show.ground import note
 
 
@@ -113,6 +114,27 @@ def test_a_majority_of_an_even_number_of_judges_is_refused_when_the_class_is_set
         )
         made = office.ask("class", **MARES, method="points", call_judges=["judge-b", "judge-a"])["classes"][-1]
         assert made["call_judges"] == ["judge-b", "judge-a"]
+
+
+def test_a_panel_that_no_longer_fits_its_method_is_said_and_nobody_is_kept_on_a_seat_for_it(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        office.ask("seat", id=None, role="judge", name="C", judge=None)
+        office.ask("class", **same(office, method="majority"))
+        assert office.class_()["problem"] is None
+        office.ask("seat-gone", id="judge-c")
+        assert office.class_()["problem"] == "a majority takes an odd number of judges; these are 2"
+        office.ask("class", **same(office, method="points"))
+        assert office.class_()["problem"] is None
+
+
+def test_a_show_and_its_classes_and_seats_have_bounds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with desk(tmp_path) as office:
+        monkeypatch.setattr(office_classes, "MOST_CLASSES", 2)
+        monkeypatch.setattr(office_seats, "MOST_SEATS", 9)
+        monkeypatch.setattr(office_entries, "MOST_ENTRIES", 3)
+        assert "classes at most" in office.refused("class", **MARES).sentence
+        assert "seats at most" in office.refused("seat", id=None, role="judge", name="C", judge=None).sentence
+        assert "entries at most" in office.refused("entry", **{"class": "c1", "number": "44", **NO_NAMES}).sentence
 
 
 def test_once_a_horse_was_looked_at_standard_and_sexes_are_fixed_and_the_rest_is_not(tmp_path: Path) -> None:

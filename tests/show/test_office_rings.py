@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from nearside.show.classfile import checked_class_file
 from nearside.show.day import day_for
+from nearside.show.showground import add_in_folder
 from tests.show.desk import ASKING, Desk, desk
 from tests.show.ground import class_file, note
 
@@ -134,7 +136,9 @@ def test_combined_classes_are_judged_together_each_a_division(tmp_path: Path) ->
         assert office.refused("entry", **{**late, "division": "c3"}).where == "division"
         office.ask("entry", **{**late, "division": "c2"})
         assert office.entry("83", "c4")["division"] == "c2"
+        office.ask("entry", **{**late, "class": "c3", "number": "90", "division": None})
         told: tuple[tuple[str, dict[str, Any]], ...] = (
+            ("move", {"class": "c3", "numbers": ["90"], "to": "c4"}),
             ("split", {"class": "c4", "title": "x", "numbers": ["83"]}),
             ("merge", {"class": "c3", "into": "c4"}),
             ("combine", {"classes": ["c3", "c4"], "title": "x"}),
@@ -198,3 +202,13 @@ def test_championships_take_their_horses_from_the_class_that_is_judged_instead(t
         body |= {"id": after["championships"][0]["id"], "title": "Grand champion"}
         after = office.ask("championship", **{**body, "classes": ["c1", "c2"]})
         assert after["championships"][0]["title"] == "Grand champion"
+
+
+def test_a_class_added_from_a_file_comes_last_whatever_was_split_and_taken_away(tmp_path: Path) -> None:
+    with desk(tmp_path, files=files()) as office:
+        office.ask("split", **{"class": "c1", "title": "Second ring", "numbers": ["30"]})
+        office.ask("split", **{"class": "c1", "title": "Third ring", "numbers": ["12"]})
+        office.ask("class-gone", id="c2")
+    add_in_folder(tmp_path, None, [checked_class_file(class_file("c9"))], with_notes=False)
+    with desk(tmp_path) as office:
+        assert day_ids(office) == ["c1", "c5", "c4", "c3", "c9"]

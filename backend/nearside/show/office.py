@@ -9,7 +9,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 from nearside.show.horses import Horse, horse_among, horses_of, is_released, standing_signatures
-from nearside.show.office_classes import method_of, own_standards, standard_in
+from nearside.show.office_classes import method_of, own_standards, panel_problem, standard_in
 from nearside.show.records import Records
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.store.protocol import Record
@@ -67,6 +67,7 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
         "judges": record.get("judges"),
         "method": method,
         "call_judges": call_judges,
+        "problem": panel_problem(records, record),
         "study_office": bool(record.get("study_office")),
         "study_judges": record.get("study_judges") or [],
         "slips": record.get("slips") or [],

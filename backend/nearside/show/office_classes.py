@@ -72,7 +72,7 @@ def plan_class(records: Records, _asking: Asking, asked: ClassAsked) -> Planned:
         "study_office": asked.get("study_office", bool(record.get("study_office"))),
         "judges": _judges(records, asked["judges"]) if "judges" in asked else record.get("judges"),
     }
-    refuse_panel(records, after)
+    _refuse_panel(records, after)
     if asked["id"] is not None:
         _refuse_fixed(records, record, after, standard)
     return Planned([class_change(records, after)])
@@ -159,7 +159,9 @@ def next_position(table: Mapping[str, Record]) -> int:
 
 
 def new_class_id(records: Records) -> str:
-    """A short id that no class has or had, nor any note names."""
+    """A short id that no class has or had, nor any note names. Raises: Refusal where a show is full."""
+    if len(records.classes) >= MOST_CLASSES:
+        raise Refusal("not_now", f"A show has {MOST_CLASSES} classes at most.")
     serial = len(records.classes) + 1
     while f"c{serial}" in records.classes or records.notes(f"c{serial}"):
         serial += 1
@@ -188,19 +190,30 @@ def refuse_signed(records: Records, class_id: str, where: str = "class") -> None
         )
 
 
-def refuse_panel(records: Records, record: Record) -> None:
-    """Raises: Refusal where the judges of a class can't be put together by its method."""
+def panel_problem(records: Records, record: Record) -> str | None:
+    """Why the cards of a class's judges can't be put together by its method; None where they can."""
     own = record.get("judges")
     judges: Sequence[str] = records.judges() if own is None else own
-    call_judges = record["call_judges"]
+    method, call_judges = method_of(record)
+    if method == "separate":
+        return None
+    try:
+        panel_result([{"judge": each, "placing": []} for each in judges], method, call_judges)
+    except NoResult as why:
+        return str(why)
+    return None
+
+
+def _refuse_panel(records: Records, record: Record) -> None:
+    """Raises: Refusal where the judges of a class can't be put together by its method."""
+    own = record.get("judges")
+    judges = records.judges() if own is None else own
+    _, call_judges = method_of(record)
     if len(set(call_judges)) != len(call_judges) or not set(call_judges) <= set(judges):
         raise Refusal("bad_request", "call_judges: each must be a judge of this class, named once.", "call_judges")
-    if record["method"] == "separate":
-        return
-    try:
-        panel_result([{"judge": each, "placing": []} for each in judges], record["method"], call_judges)
-    except NoResult as why:
-        raise Refusal("bad_request", f"method: {why}; choose its judges or another method.", "method") from None
+    problem = panel_problem(records, record)
+    if problem is not None:
+        raise Refusal("bad_request", f"method: {problem}; choose its judges or another method.", "method")
 
 
 def own_standards(records: Records, besides: str | None = None) -> dict[str, Standard]:

@@ -116,10 +116,10 @@ def adding_changes(
     catalogue: Catalogue, show_id: str, files: Sequence[tuple[ClassFile, Standard]]
 ) -> tuple[list[Change], list[str]]:
     """The records of classes that a show gets beside those it has, and its judges' cards. Raises: CannotOpen."""
-    classes = {each["class"]["id"]: each["class"] for each in catalogue.all("classes") if each["show"] == show_id}
-    _refuse_classes(files, classes)
+    there = [each for each in catalogue.all("classes") if each["show"] == show_id]
+    _refuse_classes(files, {each["class"]["id"]: each["class"] for each in there})
     changes: list[Change] = []
-    for place, (class_file, _) in enumerate(files, len(classes)):
+    for place, (class_file, _) in enumerate(files, 1 + max((each["position"] for each in there), default=-1)):
         changes += _class_changes(show_id, place, class_file)
     return changes, [each.seat.id for each in opened_seats(catalogue, show_id) if each.seat.role == "judge"]
 
