@@ -61,12 +61,12 @@ function horseDrawn({ number, identification, horse, calls, rulings, signed }) {
     "article",
     { key: number, class: "called-horse" },
     h("h3", null, h("b", null, number), ` ${[identification, horse].filter(Boolean).join(", ")}`),
-    ...calls.map((caller) =>
+    ...calls.map((caller, each) =>
       h(
         "div",
-        { key: callerSaid(caller) },
+        { key: each },
         h("h4", null, `${capital(callerSaid(caller))}${caller.disputed ? " (two devices differ; the later word is used)" : ""}`),
-        h("ol", null, ...caller.said.map((each, index) => h("li", { key: index }, said(each, number, callSaid(each))))),
+        h("ol", null, ...caller.said.map((version, index) => h("li", { key: index }, said(version, number, callSaid(version))))),
       ),
     ),
     rulings.length === 0 && signed.length === 0
@@ -86,11 +86,9 @@ function horseDrawn({ number, identification, horse, calls, rulings, signed }) {
 }
 
 /** @param {Caller} caller */
-function callerSaid({ card, observer, name, said: [first] }) {
-  if (card !== null) return `judge ${name ?? card}`;
-  const by = first?.written_by;
-  const wrote = by ? `, written down by ${by.name ?? by.role}` : "";
-  return observer === "veterinarian" ? `the veterinarian${wrote}` : `a steward's observation, asking to look again${wrote}`;
+function callerSaid({ card, observer, name }) {
+  if (card !== null) return `on the card of ${name ?? `judge ${card}`}`;
+  return observer === "veterinarian" ? "the veterinarian" : "a steward, asking to look again";
 }
 
 /** One version, with its time and who wrote it. @param {Version} version @param {string} number of the horse today @param {string} what */

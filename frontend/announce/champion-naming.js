@@ -207,5 +207,5 @@ function named(what, { number, title, identification, horse, exhibitor }) {
 /** @param {readonly string[]} warnings */
 function warned(warnings) {
   if (warnings.length === 0) return null;
-  return h("div", { class: "warned" }, h("b", null, "! Against common practice, and yours to decide:"), h("ul", null, ...warnings.map((each) => h("li", { key: each }, each))));
+  return h("div", { class: "warned" }, h("b", null, "! Against common practice; the judge decides:"), h("ul", null, ...warnings.map((each) => h("li", { key: each }, each))));
 }

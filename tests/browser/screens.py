@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 from playwright.sync_api import Page, Playwright, Route, expect
 
+from tests.browser.office import office_of
 from tests.browser.phone import Phone, linked
 from tests.browser.served import CLASSES, Classes, Served, note, open_show
 
@@ -180,6 +181,15 @@ def thirty_signed(page: Page) -> None:
     signed(page)
 
 
+def champion_chosen(page: Page) -> None:
+    """Somebody else than those who came back, so that it is warned of."""
+    for part in page.locator("champions-page details").all():
+        part.evaluate("(each) => { each.open = true; }")
+    page.get_by_label("Number", exact=True).fill("31")
+    tap("^Take it as champion")(page)
+    expect(page.locator(".read-back-it .warned")).to_be_visible()
+
+
 OPEN_LINK = linked("""async () => {
     const { session } = await import("/state/session.js");
     const { handedOver } = await import("/state/signing.js");
@@ -255,6 +265,10 @@ SCREENS = [
     Screen("card-thirty", "order/c7", "order-page .own li", thirty_signed),
     Screen("card-thirty-qr", "sign/c7", "card-page .digits", tap("^Show QR")),
     Screen("read-card", "sign/c7", "card-page .digits", read_there),
+    Screen("slips", "slips/c4", "slips-page .slip"),
+    Screen("calls", "calls", "calls-page .called-horse"),
+    Screen("champions", "champions", "champions-page .contender"),
+    Screen("champions-chosen", "champions", "champions-page .contender", champion_chosen),
     Screen("ring-shut", "ring/c4/7/profile", RING),
     Screen("call-shut", "call/c4/58", "call-page .horse"),
     Screen("practice", "saving", "saving-page", practice),
@@ -286,6 +300,8 @@ class Stage:
             note("c1", kind="lameness", card=None, observer="steward", number="12", grade=1),
             note("c2", kind="lameness", card=None, observer="veterinarian", number="40", grade=4, gait="walk"),
         )
+        with office_of(self.server) as office:
+            office.ask("championship", id=None, title="Champion mare", classes=["c4", "c7"], feeds=[], judge="judge-a")
         self.page.goto(f"{self.server.address}/")
         self._role = ""
 

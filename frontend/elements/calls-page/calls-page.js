@@ -25,7 +25,7 @@ export class CallsPage extends Part {
     const { answer } = this.#asked;
     return [
       pageHead("Record of lameness calls"),
-      h("main", null, this.#asked.told("the record of the calls"), answer === null ? null : callsDrawn(answer, Date.now())),
+      h("main", { tabindex: 0 }, this.#asked.told("the record of the calls"), answer === null ? null : callsDrawn(answer, Date.now())),
       h(
         "footer",
         null,

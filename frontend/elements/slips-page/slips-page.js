@@ -38,7 +38,7 @@ export class SlipsPage extends Part {
       h("class-bar", { ".about": "slips for exhibitors" }),
       h(
         "main",
-        null,
+        { tabindex: 0 },
         h("p", null, WHAT_IT_SAYS),
         this.#slips.told("the slips"),
         card === undefined ? null : h("h2", null, `${counted(card.slips.length, "slip")}, in your order`),
