@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from nearside.show.office_commands import list_read
-from tests.show.desk import Desk, desk
+from tests.show.desk import MARES, Desk, desk
 from tests.show.ground import class_file, note
 
 LIST = "No;Marks;Horse;Exhibitor\n12;;Ash;A. Field\n44;dun;Oak;\n7;bay 7;;\n"
@@ -85,7 +85,23 @@ def test_two_classes_of_one_title_are_told_apart_by_their_short_names(tmp_path: 
     with desk(tmp_path, files=files) as office:
         (problem,) = problems(office, "Class,No\nStock type mares c1,90\n", None)
         assert problem is not None
-        assert problem.endswith("give its short name, such as C1")
+        assert problem.endswith("can mean two classes here; give the short name, C1 or C2")
+
+
+def test_a_bare_number_is_a_class_s_place_in_the_day_or_its_short_name_and_is_not_guessed(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        office.ask("class", **MARES)
+        text = "Class,No\n1,81\nClass no. 2,82\nclass 3,83\n"
+        assert [each["class"] for each in read(office, text, None)["rows"]] == ["c1", "c2", "c3"]
+        office.ask("classes-order", ids=["c1", "c3", "c2"])
+        assert problems(office, text, None) == [
+            None,
+            'class: "Class no. 2" can mean two classes here; give the short name, C2 or C3',
+            'class: "class 3" can mean two classes here; give the short name, C3 or C2',
+        ]
+        office.ask("class-gone", id="c3")
+        assert [each["class"] for each in read(office, "Class,No\n2,82\n", None)["rows"]] == ["c2"]
+        assert problems(office, "Class,No\n0,82\n9,83\n99999,84\n", None).count(None) == 0
 
 
 def test_a_number_is_in_a_class_once_whatever_it_is_called(tmp_path: Path) -> None:

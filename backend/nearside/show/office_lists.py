@@ -5,7 +5,7 @@ A number the class has is brought up to date: only what the list says changes, a
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -166,24 +166,27 @@ def _see(records: Records, class_id: str) -> _Seen:
 
 
 def _class_meant(records: Records, cell: str | None, chosen: str | None) -> str:
-    """The class a row is for: by id (C3, or just 3), or by title; where it names none, the chosen one."""
+    """The class a row is for, the chosen one where it names none: by title, by short name (C3), or by number.
+
+    A bare number is the class's place in the day or part of its short name; where that makes two classes, neither is
+    guessed. Raises: Refused.
+    """
     if cell is None:
         if chosen is None:
             raise Refused("class", "it is missing")
         return chosen
     told = tidy(cell).casefold()
-    short = told.removeprefix("class ")
-    ids = {class_id.casefold(): class_id for class_id in records.judged}
-    titles: dict[str, list[str]] = {}
-    for class_id, record in records.judged.items():
-        titles.setdefault(tidy(record["class"]["title"]).casefold(), []).append(class_id)
-    found: Sequence[str] = titles.get(told, [])
-    if len(found) > 1:
-        raise Refused(
-            "class", f"{len(found)} classes are called {shown(cell)}; give its short name, such as {found[0].upper()}"
-        )
-    by_id = ids.get(told) or ids.get(short) or ids.get(f"c{short}")
-    meant = found[0] if found else by_id
-    if meant is None:
-        raise Refused("class", f"no class is called {shown(cell)}; use a class's title, or its short name such as C1")
-    return meant
+    short = told.removeprefix("class ").removeprefix("no. ")
+    titled = [class_id for class_id, each in records.judged.items() if tidy(each["class"]["title"]).casefold() == told]
+    named = [class_id for class_id in records.judged if class_id.casefold() in (told, short)]
+    numbered = [class_id for class_id in records.judged if class_id.casefold() == f"c{short}"]
+    if short.isascii() and short.isdecimal():
+        numbered += list(records.judged)[int(short[:4]) - 1 : int(short[:4])] if int(short[:4]) else []
+    for found in (titled, named, numbered):
+        means = list(dict.fromkeys(found))
+        if len(means) > 1:
+            names = " or ".join(each.upper() for each in means[:3])
+            raise Refused("class", f"{shown(cell)} can mean two classes here; give the short name, {names}")
+        if means:
+            return means[0]
+    raise Refused("class", f"no class is called {shown(cell)}; use a class's title, or its short name such as C1")

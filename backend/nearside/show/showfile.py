@@ -188,7 +188,7 @@ def show_file(records: Mapping[str, Iterable[Record]], show: Record, notes: Sequ
     """A whole show as its file holds it. `records`: every table, of this show and others; notes as in the log."""
     return {
         "format": FORMAT,
-        "show": {field: value for field, value in show.items() if field != "secret"},
+        "show": {field: value for field, value in show.items() if field not in ("secret", "promised")},
         **{table: _sorted(table, (each for each in records[table] if each["show"] == show["id"])) for table in TABLES},
         "notes": list(notes),
     }
