@@ -16,7 +16,7 @@
  * @typedef {{ number: string, reason: string, at: number, by: string }} Strike
  * @typedef {{ id: string, title: string, standard: string, sexes: string[], ages: string[], places: number,
  *   lameness: { from_grade: number, outcome: string }, judges: string[] | null, method: string, call_judges: string[],
- *   study_office: boolean, study_judges: string[], slips: string[], stage: string | null, announced_at: number | null,
+ *   study_office: boolean, study_judges: string[], slips: string[], stage: string | null, announced_at: number | null, changed_since_announced: boolean,
  *   divisions: Titled[], folded: { into: string, how: string } | null, strikes: Strike[], fixed: boolean,
  *   signed: Record<string, { at: number, numbers: string[], from_paper: boolean }>, cards: { signed: number, of: number },
  *   released: boolean, entries: DeskEntry[] }} DeskClass

@@ -11,6 +11,7 @@ from typing import Any
 from nearside.show.horses import Horse, horse_among, horses_of, is_released, standing_signatures
 from nearside.show.office_classes import method_of, own_standards, panel_problem, standard_in
 from nearside.show.records import Records
+from nearside.show.results import is_changed_since_announced, result_of_class
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.store.protocol import Record
 
@@ -73,6 +74,7 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
         "slips": record.get("slips") or [],
         "stage": record.get("stage"),
         "announced_at": record.get("announced_at"),
+        "changed_since_announced": is_changed_since_announced(record, result_of_class(records, class_id)),
         "divisions": record.get("divisions") or [],
         "folded": record.get("folded"),
         "strikes": [{**each, "number": _known_as(horses, each["number"])} for each in record.get("strikes") or ()],

@@ -15,7 +15,7 @@ from typing import Any
 from nearside.engine.panel import Shared
 from nearside.show.records import Records
 from nearside.show.refusals import Refusal
-from nearside.show.results import ClassResult, Part, announced_as, result_of_class
+from nearside.show.results import ClassResult, Part, is_changed_since_announced, result_of_class
 from nearside.show.seats import Role, Seat
 
 FORMAT = "nearside-results/1"
@@ -140,11 +140,10 @@ def _on_the_wire(
 
 def _announced(records: Records, result: ClassResult) -> dict[str, Any]:
     record = records.classes[result.id]
-    at, said = record.get("announced_at"), record.get("announced_as")
     return {
         "stage": record.get("stage"),
-        "announced_at": at,
-        "changed_since_announced": at is not None and said != announced_as(result),
+        "announced_at": record.get("announced_at"),
+        "changed_since_announced": is_changed_since_announced(record, result),
     }
 
 

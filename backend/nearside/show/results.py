@@ -150,6 +150,11 @@ def announced_as(result: ClassResult) -> str:
     return hashlib.sha256(canonical(lists).encode()).hexdigest()
 
 
+def is_changed_since_announced(record: Mapping[str, Any], result: ClassResult) -> bool:
+    """Whether a class was announced, and its result is another one now."""
+    return record.get("announced_at") is not None and record.get("announced_as") != announced_as(result)
+
+
 def _merged(entered: Sequence[Entry], notes: Iterable[Mapping[str, Any]], card: str) -> Merged:
     return merge(entered, cast("list[Note]", list(notes)), card)
 
