@@ -18,6 +18,7 @@ import { STAGES, stageOf } from "../stages.js";
 export class DayPage extends OfficePage {
   draw() {
     const classes = dayClasses();
+    const open = classes.filter(({ fixed, released }) => fixed && !released);
     return [
       h("h1", { tabindex: -1 }, "The day"),
       firstSteps(classes),
@@ -31,10 +32,16 @@ export class DayPage extends OfficePage {
         h(
           "div",
           { class: "choices" },
-          h("a", { class: "button", href: "/api/show-file", download: true }, "Whole show as a file"),
+          open.length > 0 ? null : h("a", { class: "button", href: "/api/show-file", download: true }, "Copy of the show"),
           h("a", { class: "button", href: "/api/results.csv", download: true }, "Results as CSV"),
         ),
-        h("p", { class: "help" }, "The whole show holds every note and code: keep it as you would the judges' cards."),
+        h(
+          "p",
+          { class: "help" },
+          open.length > 0
+            ? `A copy of the show is given when all judges have signed ${listed(open.map(({ title }) => title))}.`
+            : "The copy holds all that you may read, with names; the judges' marks are sealed in it. Everything, to be taken in elsewhere, comes from the machine of the show: nearside show-out.",
+        ),
       ),
     ];
   }
