@@ -1,6 +1,6 @@
 """Pictures of every screen, to be looked at: `python -m tests.browser.gallery FOLDER [NAME...]`.
 
-Each at phone, small phone, phone on its side and tablet size, light and dark; with names, those screens only.
+Each at phone, small phone, phone on its side, tablet and laptop size, light and dark; with names, those screens only.
 """
 
 from __future__ import annotations
@@ -12,10 +12,10 @@ from typing import Literal
 
 from playwright.sync_api import sync_playwright
 
-from tests.browser.screens import SCREENS, Stage
+from tests.browser.screens import SCREENS, TABLE_SCREENS, Screen, Stage, TableStage
 
 THEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
-SIZES = {"phone": (390, 844), "small": (320, 568), "side": (844, 390), "tablet": (820, 1180)}
+SIZES = {"phone": (390, 844), "small": (320, 568), "side": (844, 390), "tablet": (820, 1180), "laptop": (1280, 800)}
 
 
 def main(words: list[str]) -> int:
@@ -23,24 +23,25 @@ def main(words: list[str]) -> int:
         print("Say where the pictures go: python -m tests.browser.gallery FOLDER [NAME...]", file=sys.stderr)
         return 2
     folder, names = Path(words[0]), words[1:]
-    unknown = set(names) - {each.name for each in SCREENS}
+    unknown = set(names) - {each.name for each in (*SCREENS, *TABLE_SCREENS)}
     if unknown:
         print(f"No such screen: {', '.join(sorted(unknown))}", file=sys.stderr)
         return 2
     folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as held, sync_playwright() as playwright:
-        stage = Stage(playwright, Path(held))
-        try:
-            for screen in SCREENS:
-                if not names or screen.name in names:
-                    _take(stage, screen.name, folder)
-        finally:
-            stage.close()
+        for of, screens in ((Stage, SCREENS), (TableStage, TABLE_SCREENS)):
+            wanted = [screen for screen in screens if not names or screen.name in names]
+            if wanted:
+                stage = of(playwright, Path(held) / of.__name__)
+                try:
+                    for screen in wanted:
+                        _take(stage, screen, folder)
+                finally:
+                    stage.close()
     return 0
 
 
-def _take(stage: Stage, name: str, folder: Path) -> None:
-    screen = next(each for each in SCREENS if each.name == name)
+def _take(stage: Stage | TableStage, screen: Screen, folder: Path) -> None:
     stage.page.set_viewport_size({"width": 390, "height": 844})
     stage.open(screen)
     if stage.page.locator("standing-list").count() > 0:
@@ -49,7 +50,7 @@ def _take(stage: Stage, name: str, folder: Path) -> None:
         stage.page.set_viewport_size({"width": width, "height": height})
         for theme in THEMES:
             stage.page.emulate_media(color_scheme=theme)
-            stage.page.screenshot(path=folder / f"{name}-{size}-{theme}.png")
+            stage.page.screenshot(path=folder / f"{screen.name}-{size}-{theme}.png")
 
 
 if __name__ == "__main__":

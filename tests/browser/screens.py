@@ -354,6 +354,115 @@ class Stage:
             expect(aside).to_have_count(left - 1)
 
 
+def unfold(name: str, *fields: tuple[str, str]) -> Callable[[Page], None]:
+    """Press what unfolds something, and fill in fields by their label."""
+
+    def then(page: Page) -> None:
+        tap(name)(page)
+        for label, words in fields:
+            page.get_by_label(label).first.fill(words)
+
+    return then
+
+
+def pasted(page: Page) -> None:
+    page.get_by_label("Pasted rows").fill(
+        "No,Marks,Horse\n300,bay,Windmill\nthree hundred,grey,Lantern with a rather long name\n"
+    )
+    tap("^Look at the rows")(page)
+    expect(page.locator("tr.bad")).to_be_visible()
+
+
+def refused_entry(page: Page) -> None:
+    page.get_by_label("Number", exact=True).fill("12")
+    tap("^Enter$")(page)
+    expect(page.locator(".trouble")).to_be_visible()
+
+
+def asked_to_merge(page: Page) -> None:
+    tap("^Merge it")(page)
+    expect(page.locator(".asked")).to_be_visible()
+
+
+def typed_card(page: Page) -> None:
+    page.get_by_role("textbox", name="1st").fill("12 31 7")
+    tap("^Put it there")(page)
+    expect(page.locator(".order li")).to_have_count(3)
+
+
+def read_back(page: Page) -> None:
+    typed_card(page)
+    tap("^Read it back")(page)
+    expect(page.locator(".order.large")).to_be_visible()
+
+
+def out_of_reach(page: Page) -> None:
+    page.route("**/api/**", lambda route: route.abort())
+    tap("^Call to the gate")(page)
+    expect(page.locator(".now.trouble")).to_be_visible()
+
+
+# Of the show table, at `/office`; before somebody sat down there, the door.
+DOOR = Screen("table-door", "", "door-page form")
+TABLE_SCREENS = [
+    DOOR,
+    Screen("table-day", "day", "day-page .running li"),
+    Screen("table-menu", "day", "day-page .running li", tap("^Menu")),
+    Screen("table-classes", "classes", "classes-page .rows li"),
+    Screen("table-class", "class/c4", "class-page .whole"),
+    Screen("table-class-asked", "class/half-bred", "class-page .whole", asked_to_merge),
+    Screen("table-entries", "entries/half-bred", "entries-page .rows li", unfold("^1234AB: change")),
+    Screen("table-entries-refused", "entries/c4", "entries-page .rows li", refused_entry),
+    Screen("table-pasted", "entries/c4", "entries-page .rows li", pasted),
+    Screen("table-paper", "paper/c4", "paper-page .line", typed_card),
+    Screen("table-paper-read-back", "paper/c4", "paper-page .line", read_back),
+    Screen("table-championships", "championships", "championships-page form"),
+    Screen("table-seats", "seats", "seats-page .rows li", unfold("^QR and changes: Judge A")),
+    Screen("table-codes", "codes", "codes-page .slips li"),
+    Screen("table-devices", "devices", "devices-page .rows li", tap("^Turn away")),
+    Screen("table-away", "day", "day-page .running li", out_of_reach),
+]
+
+
+class TableStage:
+    """The same show at its table, in a browser that is touched."""
+
+    def __init__(self, playwright: Playwright, folder: Path) -> None:
+        self.server = Served(folder / "data", open_show(folder / "data", SHOW))
+        self.phone = Phone(playwright, folder / "table", self.server)
+        self.server.write("steward", note("g1", kind="presence", number="103", state="absent"))
+        with self.server.device("office") as device:
+            for class_id, stage in (("c4", "ring"), ("c5", "gate")):
+                device.post("/api/office/stage", json={"class": class_id, "stage": stage}).raise_for_status()
+            for name, role in (("Judge B", "judge"), ("Trainee of the long afternoon classes", "trainee")):
+                seat = {"id": None, "role": role, "name": name, "judge": "judge-a" if role == "trainee" else None}
+                device.post("/api/office/seat", json=seat).raise_for_status()
+        self.page.goto(f"{self.server.address}/office")
+
+    @property
+    def page(self) -> Page:
+        return self.phone.page
+
+    def close(self) -> None:
+        self.phone.close()
+        self.server.kill()
+
+    def open(self, screen: Screen) -> None:
+        page = self.page
+        page.unroute_all()
+        if screen is not DOOR:
+            if page.locator("door-page").count() > 0:
+                page.get_by_label("Code of the office").fill(self.server.codes["office"])
+                tap("^Sit down here")(page)
+                expect(page.get_by_text("Up to date")).to_be_visible()
+            page.goto("about:blank")
+            page.goto(f"{self.server.address}/office#/{screen.address}")
+        expect(page.locator(screen.shown).first).to_be_visible()
+        if screen.then is not None:
+            screen.then(page)
+        page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+
 def _notes() -> list[dict[str, Any]]:
     """Marks on most horses of most classes, a lameness call, a direct call, remarks."""
     notes: list[dict[str, Any]] = []

@@ -6,14 +6,14 @@ What no rule of it measures is measured here: where targets lie, what is cut off
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from importlib.resources import files
 from typing import Any, Literal
 
 import pytest
 from playwright.sync_api import Page, Playwright, expect
 
-from tests.browser.screens import SCREENS, Stage
+from tests.browser.screens import SCREENS, TABLE_SCREENS, Screen, Stage, TableStage
 
 PHONE, SMALL, SIDE, TABLET = (390, 844), (320, 568), (844, 390), (820, 1180)
 THEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
@@ -45,7 +45,8 @@ const scrollerOf = (each) => {
     }
     return null;
 };
-const named = (each) => `${each.closest("app-frame > *")?.localName} ${each.localName}.${each.className} "${
+const pageOf = (each) => each.closest("app-frame > *, office-frame main > *")?.localName;
+const named = (each) => `${pageOf(each)} ${each.localName}.${each.className} "${
     (each.getAttribute("aria-label") ?? each.textContent).trim().slice(0, 30)}"`;
 """
 
@@ -83,10 +84,11 @@ CUT_OFF = """() => {
     const found = [];
     const wide = document.documentElement.scrollWidth - innerWidth;
     if (wide > 0) found.push(`the page is ${wide} wider than the screen`);
-    for (const each of document.querySelectorAll("app-frame, app-frame *")) {
+    for (const each of document.querySelectorAll(":is(app-frame, office-frame), :is(app-frame, office-frame) *")) {
         if (!each.checkVisibility() || each.closest(".aside, svg") !== null || each.textContent.trim() === "") continue;
         if (each.matches(".next > small")) continue; // a reminder: the whole of it is there once the horse is open
-        if (each.closest("print-page main") !== null) continue; // sheets of paper, as wide as paper
+        if (each.closest("print-page main, .scrolls") !== null) continue; // sheets, tables: as wide as they are
+        if (each.localName === "select") continue; // it opens to the whole of its words
         const { overflowY } = getComputedStyle(each);
         const name = `${each.closest("app-frame > *")?.localName} ${each.localName}.${each.className}`;
         const over = [each.scrollWidth - each.clientWidth, each.scrollHeight - each.clientHeight];
@@ -195,7 +197,8 @@ USUAL = "() => { document.adoptedStyleSheets = []; document.documentElement.styl
 DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
 # What is measured, at which size of the screen, after what was done to the text.
-MEASURES: dict[str, tuple[tuple[int, int], list[str], str]] = {
+Measures = dict[str, tuple[tuple[int, int], list[str], str]]
+MEASURES: Measures = {
     "the class in sight": (PHONE, [CLASS_IN_SIGHT], USUAL),
     "the class in sight on its side": (SIDE, [CLASS_IN_SIGHT], USUAL),
     "the class in sight in large text": (PHONE, [CLASS_IN_SIGHT], TWICE),
@@ -208,6 +211,15 @@ MEASURES: dict[str, tuple[tuple[int, int], list[str], str]] = {
     "focus on a phone": (PHONE, [HIDDEN_FOCUS], USUAL),
     "focus on a phone on its side": (SIDE, [HIDDEN_FOCUS], USUAL),
 }
+# The table: laptop first, and whatever is at hand.
+LAPTOP = (1280, 800)
+TABLE_MEASURES: Measures = {
+    "targets of a laptop": (LAPTOP, [CRAMPED, CUT_OFF, COVERED], USUAL),
+    "targets of a tablet": (TABLET, [CRAMPED, CUT_OFF, COVERED], USUAL),
+    "targets of a phone": (PHONE, [CRAMPED, CUT_OFF, COVERED], USUAL),
+    "text of twice the size": (PHONE, [CUT_OFF, COVERED], TWICE),
+    "text widely spaced": (SMALL, [CUT_OFF, COVERED], SPACING),
+}
 RULES = {f"rules of WCAG, {theme}": theme for theme in THEMES}
 
 Found = dict[str, dict[str, list[str]]]
@@ -218,17 +230,26 @@ def found(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> I
     """What is wrong, by measure and screen; each screen is gone to once, for all of them."""
     stage = Stage(playwright, tmp_path_factory.mktemp("stage"))
     try:
-        yield looked_at(stage)
+        yield looked_at(stage, SCREENS, MEASURES)
     finally:
         stage.close()
 
 
-def looked_at(stage: Stage) -> Found:
-    found: Found = {name: {} for name in (*RULES, *MEASURES)}
-    for screen in SCREENS:
+@pytest.fixture(scope="module")
+def found_at_the_table(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Found]:
+    stage = TableStage(playwright, tmp_path_factory.mktemp("table"))
+    try:
+        yield looked_at(stage, TABLE_SCREENS, TABLE_MEASURES)
+    finally:
+        stage.close()
+
+
+def looked_at(stage: Stage | TableStage, screens: Sequence[Screen], measures: Measures) -> Found:
+    found: Found = {name: {} for name in (*RULES, *measures)}
+    for screen in screens:
         resize(stage.page, PHONE)
         stage.open(screen)
-        for name, wrong in (*broken_rules(stage.page), *measured(stage.page)):
+        for name, wrong in (*broken_rules(stage.page), *measured(stage.page, measures)):
             if wrong:
                 found[name][screen.name] = wrong
     return found
@@ -248,8 +269,8 @@ def broken_rules(page: Page) -> Iterator[tuple[str, list[str]]]:
     page.emulate_media(color_scheme="light")
 
 
-def measured(page: Page) -> Iterator[tuple[str, list[str]]]:
-    for name, (size, scripts, before) in MEASURES.items():
+def measured(page: Page, measures: Measures) -> Iterator[tuple[str, list[str]]]:
+    for name, (size, scripts, before) in measures.items():
         resize(page, size)
         page.evaluate(USUAL)
         page.evaluate(before)
@@ -261,3 +282,8 @@ def measured(page: Page) -> Iterator[tuple[str, list[str]]]:
 @pytest.mark.parametrize("measure", [*RULES, *MEASURES])
 def test_all_is_well_on_every_screen_with(measure: str, found: Found) -> None:
     assert found[measure] == {}
+
+
+@pytest.mark.parametrize("measure", [*RULES, *TABLE_MEASURES])
+def test_all_is_well_on_every_screen_of_the_table_with(measure: str, found_at_the_table: Found) -> None:
+    assert found_at_the_table[measure] == {}

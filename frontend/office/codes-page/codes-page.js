@@ -15,14 +15,18 @@ import { ROLES } from "../words.js";
 export class CodesPage extends Part {
   draw() {
     const { seats = [], show } = desk.state ?? {};
+    const slips = Object.keys(ROLES).flatMap((role) => seats.filter((seat) => seat.role === role));
     return [
       h("h1", { tabindex: -1 }, "Sheet of codes"),
       h("p", { class: "help" }, "Print it, cut along the lines, and hand each slip to its person. The QR opens the page and joins; the code does the same where there is no camera."),
+      isHere(location.hostname)
+        ? h("p", { class: "caution" }, `These links lead to ${location.host}, which is this machine alone. For phones, open this page under the address they use, or start the server with --public-url.`)
+        : null,
       h("p", { class: "choices" }, h("button", { class: "main", type: "button", onclick: () => print() }, "Print"), h("a", { class: "button", href: addressOf("seats") }, "Seats")),
       h(
         "ul",
         { class: "slips" },
-        ...seats.map(({ id, name, role, code, link }) =>
+        ...slips.map(({ id, name, role, code, link }) =>
           h(
             "li",
             { key: id },
@@ -40,4 +44,9 @@ export class CodesPage extends Part {
       ),
     ];
   }
+}
+
+/** Whether a name means the machine that asks, whichever that is. @param {string} host */
+function isHere(host) {
+  return host === "localhost" || host === "[::1]" || host.startsWith("127.");
 }

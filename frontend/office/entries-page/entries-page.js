@@ -36,7 +36,7 @@ export class EntriesPage extends OfficePage {
     const horses = horsesOf(dayClass, desk.notes.get(dayClass.id));
     const gone = dayClass.entries.filter((each) => each.gone !== null);
     return [
-      h("h1", { tabindex: -1 }, "Entries"),
+      h("h1", { tabindex: -1 }, `Entries of ${dayClass.title}`),
       select(
         "Class",
         { class: "which", onchange: (/** @type {Event} */ event) => go("entries", /** @type {HTMLSelectElement} */ (event.target).value) },
