@@ -158,6 +158,25 @@ def test_every_role_reads_and_is_refused_something_in_the_story() -> None:
         assert set() < readable < everything, role
 
 
+def test_a_server_that_starts_again_pages_alike_from_everywhere(tmp_path: Path) -> None:
+    pages: dict[tuple[str, int], Pulled] = {}
+    with arena(tmp_path, 3) as ground:
+        story = Story(3)
+        for seat, sent in story_of(story):
+            ground.push(seat, *sent)
+            for one in sent:
+                story.add(one, seat)
+            for member in story.members:  # so that each settles what it is given step by step
+                ground.pull(member, limit=1)
+        for member in story.members:
+            after, more = 0, True
+            while more:
+                page = pages[member, after] = ground.pull(member, after, limit=3)
+                after, more = page.cursor, page.more
+    with arena(tmp_path, 3) as ground:
+        assert {(member, after): ground.pull(member, after, limit=3) for member, after in pages} == pages
+
+
 ACTS = st.lists(
     st.tuples(
         st.sampled_from(["write", "write late", "sign", "sign", "take back", "pull", "pull", "start again"]),

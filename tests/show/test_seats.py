@@ -171,6 +171,8 @@ def test_a_trainee_reads_the_judge_s_card_only_with_study_allowed_and_all_and_th
     assert readers(row, A, facts(A, "trainee-a", study=True)) == {A, "scribe-a"}
     assert readers(row, A, facts(A, B, "trainee-a", released=True, study=True)) == released | {"trainee-a"}
     assert "trainee-a" not in readers(row, B, facts(A, B, "trainee-a", released=True, study=True))
+    of_another = replace(facts(A, B, "trainee-a", released=True, study=True), judges_of={"c1": frozenset((B,))})
+    assert "trainee-a" not in readers(row, A, of_another)
 
 
 def test_a_judge_writes_and_reads_no_card_in_a_class_that_judge_does_not_judge() -> None:

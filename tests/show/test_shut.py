@@ -206,6 +206,7 @@ def test_a_paper_card_entered_by_mistake_is_taken_back_by_its_judge_too(tmp_path
     with small_show(tmp_path) as ground:
         paper = sign()
         ground.push("office", paper)
+        assert said(ground.push_one(A, sign(at=AFTER, replaces=[paper["id"]]))) == ("refused", SIGNED)
         assert said(ground.push_one(A, take_back(paper))) == ("kept", None)
 
 
