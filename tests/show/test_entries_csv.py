@@ -111,6 +111,10 @@ def test_a_first_line_that_names_the_separator_is_followed() -> None:
         ("No;Number;Horse", "number - horse"),
         ("Exhibitor number|Led by|Animal", "number exhibitor horse"),
         ("Notes;No", "- number"),
+        ("Entry;Registered name;Presenter", "number horse exhibitor"),
+        ("Registered number;No;Horse", "- number horse"),
+        ("Back;Colour/markings;Horse", "number identification horse"),
+        ("No;Entry;Bib", "number - -"),
     ],
 )
 def test_a_header_in_any_order_and_in_the_words_people_use(header: str, expected: str) -> None:

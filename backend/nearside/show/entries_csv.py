@@ -34,16 +34,23 @@ _LOOKED_AT = 40
 # columns say so, the first of these words stands for the exhibitor.
 _NOT_OURS = frozenset(
     (
-        *("phone", "telephone", "tel", "mobile", "mail", "email", "address", "reg", "registration", "registered"),
+        *("phone", "telephone", "tel", "mobile", "mail", "email", "address", "reg", "registration"),
         *("passport", "chip", "microchip", "member", "membership", "fee", "fees", "paid", "date", "born", "birth"),
         *("year", "age", "sex", "gender", "breed", "sire", "dam", "height", "stable"),
     )
 )
 _CLASS = frozenset(("class", "classes"))
 _NUMBER = frozenset(("no", "nos", "nr", "num", "number", "numbers", "№", "#", "n°", "nº"))
-_MARKS = frozenset(("identification", "marks", "markings", "marking", "description", "color", "colour"))
+_ALSO_THE_NUMBER = frozenset(("entry", "back", "bib"))  # where no column says number
+_REGISTERED = frozenset(("registered",))  # a registered name is the horse's, a registered number is not ours
+_MARKS = frozenset(
+    ("identification", "marks", "markings", "marking", "description", "color", "colors", "colour", "colours")
+)
 _HORSE = frozenset(("horse", "horses", "pony", "animal"))
-_SHOWS_IT = ("exhibitor", "exhibitors", "handler", "leader", "led", "shown", "rider", "entrant", "owner")
+_SHOWS_IT = (
+    *("exhibitor", "exhibitors", "handler", "leader", "led", "shown"),
+    *("presenter", "rider", "entrant", "person", "owner"),
+)
 _NAMED: tuple[Field, ...] = ("horse", "exhibitor")
 _NAME = frozenset(("name", "names"))
 
@@ -183,7 +190,12 @@ def _header(cells: list[str]) -> list[Column] | None:
     words = [_words(cell) for cell in cells]
     meant = [_meaning(each) for each in words]
     if "number" not in meant:
-        return None
+        for place, each in enumerate(words):
+            if meant[place] is None and each and each <= _ALSO_THE_NUMBER:
+                meant[place] = "number"
+                break
+        else:
+            return None
     for place, each in enumerate(words):
         if meant[place] is None and each & _NAME and not each & _NOT_OURS:
             meant[place] = next((name for name in _NAMED if name not in meant), None)
@@ -203,7 +215,7 @@ def _words(cell: str) -> frozenset[str]:
 
 
 def _meaning(words: frozenset[str]) -> Field | None:
-    if words & _NOT_OURS:
+    if words & _NOT_OURS or (words & _REGISTERED and words & _NUMBER):
         return None
     if words & _CLASS:
         return "class"
