@@ -57,7 +57,7 @@ _NAME = frozenset(("name", "names"))
 _TEXT_OF_A_FORMULA = re.compile(r'\A="([^"]*)"\Z')
 _WORD_BEFORE_NUMBER = re.compile(r"\A(?:no\.?|nr\.?|number|#|№)\s*(?=\d)", re.IGNORECASE)
 _WHOLE_WITH_ZEROS = re.compile(r"\A(\d+)[.,](?:0{1,2}|0{4,})\Z")
-_IN_THOUSANDS = re.compile(r"\A\d{1,3}(?:[.,'’ \u00a0\u202f]\d{3})+\Z")
+_IN_THOUSANDS = re.compile(r"\A\d{1,3}(?:[.,'’ ]\d{3})+\Z")
 _TWO_WAYS = re.compile(r"\A\d{1,3}[.,]000\Z")
 
 
