@@ -66,6 +66,14 @@ def test_pictures_and_files_named_in_the_readme_are_there() -> None:
         assert (ROOT / name).exists(), name
 
 
+def test_the_buttons_the_readme_names_at_the_table_are_on_its_page() -> None:
+    steps = README[README.index("### A show from the office page") : README.index("### From class files")]
+    page = "".join(path.read_text() for path in (ROOT / "frontend" / "office").rglob("*.js"))
+    named = [words for words in re.findall(r"\*\*([^*]+)\*\*|\*([^*]+)\*", steps) if not words[0].endswith(".")]
+    assert len(named) > 12
+    assert [words for words in named if f'"{"".join(words)}"' not in page] == []
+
+
 @pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("[0-9]*.json")), ids=lambda path: path.stem)
 def test_every_example_class_is_placed_by_the_command(path: Path) -> None:
     run = nearside("place", str(path), "--json")
