@@ -33,7 +33,8 @@ const asked = new Set();
 /** Who may be quoted here: a seat with a card says its own; the gate writes down three. @param {Card} card @returns {Source[]} */
 export function sources({ seat, class: { id } }) {
   if (seat.card !== null) return [{ key: seat.card, says: seat.id === seat.card ? "You say" : "Your judge says" }];
-  const judges = (session.day?.seats ?? []).filter(({ classes }) => classes?.includes(id));
+  // What a judge says the steward writes down, who stands in the ring; the office does not.
+  const judges = seat.role !== "steward" ? [] : (session.day?.seats ?? []).filter(({ classes }) => classes?.includes(id));
   return [
     { key: STEWARD, says: "I ask the judge to look again" },
     { key: VETERINARIAN, says: "The veterinarian says" },

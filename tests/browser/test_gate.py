@@ -22,6 +22,21 @@ def open_gate(phone: Phone) -> Page:
     return phone.page
 
 
+def test_the_office_has_the_way_to_its_table_first_and_the_gate_beside_it(phone: Phone) -> None:
+    phone.join("office")
+    phone.page.get_by_role("button", name=re.compile("Stock type mares")).tap()
+    in_ring(phone.page, "12").tap()
+    # What a judge says the steward writes down, who stands in the ring.
+    phone.page.get_by_role("button", name="More about 12").tap()
+    phone.page.get_by_role("button", name="Lameness call").tap()
+    expect(phone.page.locator(".sources button")).to_have_text(
+        ["I ask the judge to look again", "The veterinarian says"]
+    )
+    phone.page.get_by_role("button", name="All classes").tap()
+    phone.page.get_by_role("link", name="Open the show table").tap()
+    expect(phone.page).to_have_title(re.compile("^Show table"))
+
+
 def test_numbers_go_in_and_out_with_one_tap_and_the_judge_has_the_count_at_once(
     phone: Phone, other: Phone, server: Served
 ) -> None:

@@ -53,7 +53,7 @@ export class GatePage extends Part {
         null,
         undoButton(),
         ...Object.entries(SHEETS).map(([key, title]) =>
-          key === "late" && !session.writes("entry")
+          (key === "late" && !session.writes("entry")) || (key === "calls" && !session.writes("lameness"))
             ? null
             : h(
                 "button",
@@ -95,12 +95,14 @@ export class GatePage extends Part {
         h("b", null, number),
         h("span", null, h("strong", null, STATES[state] ?? "Out"), h("small", null, marks)),
       ),
-      h(
-        "button",
-        { class: "away", "aria-pressed": String(state === "absent"), "aria-label": `${number} absent`, disabled: isClosed, onclick: () => tapPresence(card, number, "absent") },
-        "Absent",
-      ),
-      h("button", { class: "more", "aria-label": `More about ${number}`, onclick: () => this.#more(number) }, "More"),
+      isClosed
+        ? null
+        : h(
+            "button",
+            { class: "away", "aria-pressed": String(state === "absent"), "aria-label": `${number} absent`, onclick: () => tapPresence(card, number, "absent") },
+            "Absent",
+          ),
+      isClosed ? null : h("button", { class: "more", "aria-label": `More about ${number}`, onclick: () => this.#more(number) }, "More"),
     );
   }
 
