@@ -7,11 +7,16 @@ from typing import Any
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.phone import Phone
+from tests.browser.phone import Phone, linked
 from tests.browser.served import Served
 from tests.browser.test_gate import open_gate
 from tests.browser.test_live import WATCH_NEWS
 
+WAITING = linked("""async () => {
+    const { session } = await import("/state/session.js");
+    const { openCalls } = await import("/state/calls.js");
+    return openCalls(session.card).length;
+}""")
 ASK, VETERINARIAN, JUDGE = "I ask the judge to look again", "The veterinarian says", "The judge says"
 TROT, WALK = re.compile("^There every time at the trot"), re.compile("^Plain at the walk")
 
@@ -58,6 +63,9 @@ def test_a_call_waits_in_the_ring_without_hiding_the_marks_and_is_ruled_on_with_
     gate.get_by_text("Add how it was seen").tap()
     gate.get_by_role("button", name="Left fore").tap()
     phone.expect_saved("At the office")
+    other.horse("12").tap()
+    expect(judge.locator("horse-bar .word-on")).to_contain_text("left fore")
+    assert judge.evaluate(WAITING) == 0  # the bar would come once the thumb rests
     # The veterinarian's word comes in its place, and is never put away without a ruling.
     say(gate, VETERINARIAN, WALK)
     expect(gate.get_by_text("The judge is asked for a ruling.")).to_be_visible()
