@@ -17,7 +17,7 @@ from nearside.show.showfile import TABLES, office_copy, read_show_file
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import Refused, canonical
 from nearside.show.transfer import show_in, show_out
-from nearside.show.verifying import verify_file, verify_folder
+from nearside.show.verifying import verified_account, verify_file, verify_folder
 from nearside.store.still import read_catalogue, read_notes
 from tests.engine.cases import changed
 from tests.show.ground import SHOW, note, open_small_show, small_show
@@ -154,7 +154,8 @@ def broken(file: dict[str, Any], *place: Any, value: Any = "LEFT OUT") -> dict[s
         (("notes", 0, "_more"), 1, "notes[0]._more"),
         (("notes", 0, "_head"), "12", "notes[0]._head"),
         (("notes", 1, "id"), "t0", "notes[1].id"),
-        (("notes", 0, "sealed"), "ab", "notes[0]"),
+        (("notes", 0, "sealed"), "ab", "notes[0].sealed"),
+        (("open_classes",), [], "open_classes"),
     ],
 )
 def test_what_is_no_show_s_file_is_refused_with_its_place(whole: Path, place: Any, value: Any, where: str) -> None:
@@ -206,7 +207,7 @@ def test_the_office_s_copy_holds_no_more_than_the_office_reads_and_its_chain_ver
     (tmp_path / "copy.json").write_text(canonical(held))
     of_copy, (of_log,) = verify_file(tmp_path / "copy.json"), verify_folder(whole / "data", None)
     assert of_copy.is_whole
-    assert [each.head for each in of_copy.classes.values()] == [each.head for each in of_log.classes.values()]
+    assert {each: of_copy.classes[each].head for each in of_copy.classes} == {"c1": of_log.classes["c1"].head}
     # In a log a digest never stands for a note.
     log = [each for each in whole_file["notes"] if each["class"] == "c1"]
     place = next(place for place, each in enumerate(log) if each["kind"] == "sign") - 1
@@ -216,22 +217,28 @@ def test_the_office_s_copy_holds_no_more_than_the_office_reads_and_its_chain_ver
         read_show_file(canonical(held).encode())
 
 
-def test_the_file_is_for_the_office_alone_and_not_while_a_begun_class_is_sealed(tmp_path: Path) -> None:
-    with house(tmp_path) as web:
+def test_the_copy_is_for_the_office_alone_and_tells_nothing_of_what_is_not_signed_by_all(tmp_path: Path) -> None:
+    with house(tmp_path / "data") as web:
         web.push("steward", note("presence"))
-        assert web.get("/api/show-file", "office").json()["notes"][0]["kind"] == "presence"
-        web.push("judge-a", note("mark", "judge-a"))
+        before = web.get("/api/show-file", "office")
+        assert before.headers["content-disposition"] == 'attachment; filename="test-show.json"'
+        assert before.headers["cache-control"] == "no-store"
+        assert before.json()["open_classes"] == ["c1", "c2"]
+        web.push("judge-a", note("mark", "judge-a"), note("sign", "judge-a"))
+        web.push("judge-b", note("remark", "judge-b"))
+        assert web.get("/api/show-file", "office").content == before.content
         for seat in ("judge-a", "steward", "scribe-a", "trainee-a"):
             assert web.get("/api/show-file", seat).status_code == 403
         assert web.get("/api/show-file").status_code == 401
-        refused = web.get("/api/show-file", "office")
-        assert (refused.status_code, refused.json()["error"]["code"]) == (403, "not_your_card")
-        for judge in ("judge-a", "judge-b"):
-            web.push(judge, note("sign", judge))
+        web.push("judge-b", note("sign", "judge-b"))
         answer = web.get("/api/show-file", "office", headers={"Accept-Encoding": "gzip"})
         assert answer.headers["content-encoding"] == "gzip"
-        assert answer.headers["content-disposition"] == 'attachment; filename="test-show.json"'
-        assert answer.headers["cache-control"] == "no-store"
+        assert answer.json()["open_classes"] == ["c2"]
         kinds = [each.get("kind", "sealed") for each in answer.json()["notes"]]
-        assert kinds == ["presence", "sealed", "sign", "sign"]
+        assert kinds == ["presence", "sealed", "sign", "sealed", "sign"]
         assert web.get("/api/show-file", "office", headers={"Accept-Encoding": ""}).json() == answer.json()
+    for name, content, checked in (("before", before.content, []), ("after", answer.content, ["c1"])):
+        (tmp_path / name).write_bytes(content)
+        found = verify_file(tmp_path / name)
+        assert (found.is_whole, list(found.classes)) == (True, checked)
+        assert "only in part, and not checked" in verified_account(found)

@@ -186,8 +186,8 @@ ADDRESSES: dict[tuple[str, str], Asks | str] = {
 }
 
 COUNTS_NOTES = ("/api/show-file",)
-"""For the office alone, and only when every class that was begun is signed: a digest of every note, so that the chains
-can be checked. What is in it is searched like everything else."""
+"""For the office alone, and of released classes only: a digest of every note, so that the chains can be checked. What
+is in it is searched like everything else."""
 
 OFFICE_ALONE = (
     *("/api/devices", "/api/devices/{id}/revoke", "/api/office", "/api/office/{command}"),

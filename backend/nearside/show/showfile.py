@@ -5,8 +5,9 @@ log with the server's own fields, so that each class's chain verifies wherever t
 there; devices join anew. What goes out again is the same byte for byte.
 
 The office's copy is the same for whoever sits at the show table: what that seat may read is in it, and of each note it
-may not, a judge's marks before all, only the digest, so that the chain can still be checked. It is given when nothing
-is sealed any more by a signature to come, for until then it would tell how much is on a card. It can't be taken in.
+may not, a judge's marks before all, only the digest, so that the chain can still be checked. Of a class that its judges
+have not all signed (`open_classes`) there is not even that, for it would tell how much is on a card. It can't be taken
+in.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ from nearside.show.codes import new_code
 from nearside.show.log import LATE
 from nearside.show.notes import STRICT, Number, checked_note, joined, refused
 from nearside.show.opening import CLASS_ID, new_secret, refuse_two_of_a_key
-from nearside.show.refusals import CannotOpen, Refusal
+from nearside.show.refusals import CannotOpen
 from nearside.show.seats import Facts, Role, Seat, may_read
 from nearside.show.strict_json import Refused, read_json, shown
 from nearside.store.protocol import Change, Note, Record, as_sent
@@ -33,8 +34,6 @@ from nearside.store.protocol import Change, Note, Record, as_sent
 FORMAT = "nearside-show/1"
 BYTES_AT_MOST = 512 * 1024 * 1024  # a million notes come to some 300 MiB
 TABLES = ("seats", "classes", "entries", "championships")
-
-STILL_SEALED = "The show's file is given when every class that was begun is signed; until then its cards are sealed."
 
 _SHOW_ID = re.compile("[A-Za-z0-9_-][A-Za-z0-9._-]{0,99}")  # it is part of a file's name
 _Hash = Annotated[str, Field(pattern=r"\A[0-9a-f]{64}\z")]
@@ -163,6 +162,7 @@ class ShowFile(TypedDict):
     entries: list[_Entry]
     championships: list[_Championship]
     notes: list[dict[str, Any]]
+    open_classes: NotRequired[list[str]]
 
 
 @with_config(STRICT)
@@ -195,16 +195,16 @@ def show_file(records: Mapping[str, Iterable[Record]], show: Record, notes: Sequ
 
 
 def office_copy(whole: dict[str, Any], seat: Seat, facts: Facts) -> dict[str, Any]:
-    """A show file as the office may have it. Raises: Refusal while cards are sealed that a signature will open."""
+    """A show file as the office may have it."""
+    classes = [each["class"]["id"] for each in whole["classes"]]
+    still_open = {class_id for class_id in classes if not facts.signatures(class_id).is_released}
     notes = []
     for note in whole["notes"]:
         if LATE not in note and may_read(seat, note, facts):
             notes.append(note)
-        elif facts.signatures(note["class"]).is_released:
+        elif note["class"] not in still_open:
             notes.append({"class": note["class"], "sealed": digest_of(note)})
-        else:
-            raise Refusal("not_your_card", STILL_SEALED)
-    return {**whole, "notes": notes}
+    return {**whole, "open_classes": sorted(still_open), "notes": notes}
 
 
 def read_show_file(data: bytes, *, is_copy: bool = False) -> ShowFile:
@@ -220,8 +220,13 @@ def read_show_file(data: bytes, *, is_copy: bool = False) -> ShowFile:
         file: ShowFile = _FILE.validate_python(value)
     except ValidationError as error:
         raise refused(error) from None
+    if "open_classes" in file and not is_copy:
+        raise Refused(
+            "open_classes",
+            "are in the office's copy alone. Take in the whole file, made by nearside show-out on the server",
+        )
     _check_records(file)
-    _check_notes(file, is_copy=is_copy)
+    _check_notes(file)
     return file
 
 
@@ -308,19 +313,14 @@ def _check_names(file: ShowFile) -> None:
         check(f"{where}.feeds", championship["feeds"], championships)
 
 
-def _check_notes(file: ShowFile, *, is_copy: bool) -> None:
+def _check_notes(file: ShowFile) -> None:
     classes = {each["class"]["id"] for each in file["classes"]}
     ids: set[str] = set()
     for place, note in enumerate(file["notes"]):
         where = f"notes[{place}]"
-        if "sealed" in note and is_copy:
+        if "sealed" in note and "open_classes" in file:
             _validated(_SEALED, note, where)
             continue
-        if "sealed" in note:
-            raise Refused(
-                where,
-                "is sealed: this is the office's copy. Take in the whole file, made by nearside show-out on the server",
-            )
         sent = as_sent(note)
         class_id = sent.pop("class", None)
         if not isinstance(class_id, str) or class_id not in classes:

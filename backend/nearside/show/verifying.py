@@ -6,7 +6,7 @@ What is found is told in plain words, with the numbers of the notes and who sign
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -36,6 +36,8 @@ class ShowVerified:
     titles: dict[str, str]
     seats: dict[str, str]
     classes: dict[str, Verified]
+    unchecked: frozenset[str] = frozenset()
+    """Classes that a copy holds only in part."""
 
     @property
     def is_whole(self) -> bool:
@@ -68,7 +70,10 @@ def verify_file(file: Path) -> ShowVerified:
         raise CannotOpen(f"{file}: {refused}") from None
     except OSError as error:
         raise CannotOpen(f"{file}: can't be read: {error.strerror}") from None
-    return _verify(read["show"], read["classes"], read["seats"], read["notes"], digest_in_copy)
+    found = _verify(read["show"], read["classes"], read["seats"], read["notes"], digest_in_copy)
+    unchecked = frozenset(read.get("open_classes", ()))
+    checked = {class_id: each for class_id, each in found.classes.items() if class_id not in unchecked}
+    return replace(found, classes=checked, unchecked=unchecked)
 
 
 def _verify(
@@ -100,6 +105,9 @@ def verified_account(show: ShowVerified) -> str:
         lines += ["", f"  {show.titles.get(class_id, 'a class the show does not have')} (class {class_id})"]
         lines += [f"    {line}" for line in _class_lines(found, show.seats)]
         lines.append(f"    head {found.head}")
+    for class_id in sorted(show.unchecked):
+        lines += ["", f"  {show.titles.get(class_id)} (class {class_id})"]
+        lines.append("    Not signed by all when this copy was made: it is in it only in part, and not checked.")
     return "".join(f"{line}\n" for line in lines)
 
 

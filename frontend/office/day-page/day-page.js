@@ -18,7 +18,6 @@ import { STAGES, stageOf } from "../stages.js";
 export class DayPage extends OfficePage {
   draw() {
     const classes = dayClasses();
-    const open = classes.filter(({ fixed, released }) => fixed && !released);
     return [
       h("h1", { tabindex: -1 }, "The day"),
       firstSteps(classes),
@@ -32,16 +31,10 @@ export class DayPage extends OfficePage {
         h(
           "div",
           { class: "choices" },
-          open.length > 0 ? null : h("a", { class: "button", href: "/api/show-file", download: true }, "Copy of the show"),
+          h("a", { class: "button", href: "/api/show-file", download: true }, "Copy of the show"),
           h("a", { class: "button", href: "/api/results.csv", download: true }, "Results as CSV"),
         ),
-        h(
-          "p",
-          { class: "help" },
-          open.length > 0
-            ? `A copy of the show is given when all judges have signed ${listed(open.map(({ title }) => title))}.`
-            : "The copy holds all that you may read, with names; the judges' marks are sealed in it. Everything, to be taken in elsewhere, comes from the machine of the show: nearside show-out.",
-        ),
+        h("p", { class: "help" }, "The copy holds what you may read, with names; what the judges noted is sealed in it. The whole show, to be taken in elsewhere, comes from the machine of the show: nearside show-out."),
       ),
     ];
   }
