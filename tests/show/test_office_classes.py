@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 
 from nearside.show import office_classes, office_entries, office_seats
+from nearside.show.cards import class_file_for, placing_for
+from nearside.show.classfile import checked_class_file
 from nearside.show.day import day_for
 from nearside.show.standards import shipped_standard
 from tests.show.desk import MARES, NO_NAMES, Desk, desk
@@ -147,6 +149,41 @@ def test_once_a_horse_was_looked_at_standard_and_sexes_are_fixed_and_the_rest_is
         assert office.refused("class", **same(office, sexes=["mare"])).where == "sexes"
         state = office.ask("class", **same(office, sexes=["gelding", "mare"], title="Ponies", places=3, ages=["two"]))
         assert (state["classes"][0]["title"], state["classes"][0]["places"]) == ("Ponies", 3)
+
+
+def test_what_a_phone_noted_by_what_the_class_was_judged_by_before_is_kept_idle(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        office.ask("class", **same(office, standard="hunter-type", sexes=["gelding"]))
+        # A judge without a signal went on by the day before.
+        away = [
+            note("mark", "judge-a", trait="feminine", view="head", degree=1),
+            note("mark", "judge-a", trait="stifle"),
+        ]
+        away[1]["view"] = "rear"
+        assert [each["status"] for each in office.ground.push("judge-a", *away)] == ["kept", "kept"]
+        now = note("mark", "judge-a", number="7", trait="walk", view="walk")
+        assert office.ground.push_one("judge-a", now)["status"] == "kept"
+        never = note("mark", "judge-a", trait="topline", view="rear")
+        assert office.ground.push_one("judge-a", never)["status"] == "refused"
+        assert {each["id"] for each in away} <= office.ground.ids("judge-a")
+    with desk(tmp_path) as office:
+        assert office.ground.push_one("judge-a", {**away[0], "id": "another"})["status"] == "kept"
+        seat = office.ground.show.seats["judge-a"]
+        told = class_file_for(office.ground.show, seat, "c1", None)
+        assert [each["id"] for each in told["notes"]] == [now["id"]]
+        assert checked_class_file(told)
+        assert placing_for(office.ground.show, seat, "c1", None)()["placing"] == ["7", "12"]
+
+
+def test_a_class_changed_back_is_judged_as_at_first_and_nothing_of_it_is_idle(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        before = same(office)
+        office.ask("class", **same(office, standard="hunter-type"))
+        office.ask("class", **before)
+        mark = note("mark", "judge-a")
+        assert office.ground.push_one("judge-a", mark)["status"] == "kept"
+        assert not office.ground.show.classes["c1"].is_idle(mark)  # type: ignore[arg-type]
+        assert len(office.ground.ground.records(office.ground.show).classes["c1"]["former"]) == 1
 
 
 def test_a_judge_who_has_written_stays_the_judge_of_the_class(tmp_path: Path) -> None:

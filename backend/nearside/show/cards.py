@@ -49,7 +49,10 @@ def class_file_for(show: RunningShow, seat: Seat, class_id: str, card: str | Non
     signature = {"kind": "sign", "class": class_id, "card": card, "by": ""}
     if not (may_read_card(seat, class_id, card, show.facts) or may_read(seat, signature, show.facts)):
         raise Refusal("not_your_card", SEALED, "card")
-    return _class_file(show, seat, asked, card)
+    told = _class_file(show, seat, asked, card)
+    # The engine takes no notice of what is judged no more; a class file may not hold it.
+    told["notes"] = [note for note in told["notes"] if not asked.is_idle(note)]
+    return told
 
 
 def _card_asked(seat: Seat, card: str | None) -> str:

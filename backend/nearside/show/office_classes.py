@@ -27,6 +27,8 @@ from nearside.store.protocol import Change, Record
 
 Stage = Literal["gate", "ring", "announced"]
 MOST_CLASSES = 400
+MOST_FORMER = 8
+_JUDGED_BY = ("standard", "sexes")
 
 
 class ClassAsked(TypedDict):
@@ -75,6 +77,7 @@ def plan_class(records: Records, _asking: Asking, asked: ClassAsked) -> Planned:
     _refuse_panel(records, after)
     if asked["id"] is not None:
         _refuse_fixed(records, record, after, standard)
+        after["former"] = _former(record, fields)
     return Planned([class_change(records, after)])
 
 
@@ -257,6 +260,13 @@ def _fields(
         raise Refusal("bad_request", f"standard: another standard is called {key} here; rename yours.", "standard")
     checked["standard"] = key if key in shipped_keys() else whole
     return checked, whole
+
+
+def _former(record: Record, fields: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """What the class was judged by before: what a phone that was away noted by it is still taken, and kept idle."""
+    by = [{name: each[name] for name in _JUDGED_BY} for each in (*(record.get("former") or ()), record["class"])]
+    now = {name: fields[name] for name in _JUDGED_BY}
+    return [each for place, each in enumerate(by) if each != now and each not in by[:place]][-MOST_FORMER:]
 
 
 def _judges(records: Records, asked: Sequence[str] | None) -> list[str] | None:

@@ -143,7 +143,7 @@ def _why_refused(show: RunningShow, seat: Seat, note: Mapping[str, Any]) -> str 
     if note["kind"] == "mark" and (note["trait"], note["view"], note["degree"]) in of.marks:
         return None
     try:
-        of.check.check(note)  # type: ignore[arg-type]  # `read_sent` gave it its shape
+        of.check_note(note)  # type: ignore[arg-type]  # `read_sent` gave it its shape
     except Refused as refused:
         return str(refused)
     return None

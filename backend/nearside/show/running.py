@@ -11,10 +11,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from nearside.engine.shapes import Standard
+from nearside.engine.shapes import Note, Standard
 from nearside.engine.standard import is_fault_only, judged_traits
 from nearside.show.bell import Bell
-from nearside.show.classfile import checked_class
+from nearside.show.classfile import checked_class, standard_of
 from nearside.show.cursors import Cursors
 from nearside.show.log import LATE, Log, Reader
 from nearside.show.notes import NoteCheck
@@ -39,8 +39,22 @@ class RunningClass:
     entry_records: list[Record]
     """All the catalogue holds of its horses, also of those that are gone."""
     check: NoteCheck
+    former: tuple[NoteCheck, ...]
+    """By the standards and sexes it had before somebody looked at a horse: a phone without a signal went by them."""
     marks: frozenset[tuple[str, str, int | None]]
     """Trait, view and degree of every mark that can be given in the class: most notes need no other look."""
+
+    def check_note(self, note: Note) -> None:
+        """Raises: Refused where a note speaks of a trait or view that the class does not judge and never did."""
+        try:
+            self.check.check(note)
+        except Refused:
+            if not any(_passes(each, note) for each in self.former):
+                raise
+
+    def is_idle(self, note: Note) -> bool:
+        """Whether a note speaks of what is judged no more: it is kept, and counts for nothing."""
+        return bool(self.former) and not _passes(self.check, note)
 
 
 class RunningShow:
@@ -166,9 +180,27 @@ def _classes_in(records: Records, before: Mapping[str, RunningClass]) -> dict[st
             ],
             entry_records=own,
             check=NoteCheck(standard, fields["sexes"]),
+            former=_former_checks(record),
             marks=_marks(standard, fields["sexes"]),
         )
     return classes
+
+
+def _former_checks(record: Record) -> tuple[NoteCheck, ...]:
+    try:
+        return tuple(
+            NoteCheck(standard_of(each["standard"], "former"), each["sexes"]) for each in record.get("former") or ()
+        )
+    except Refused as refused:
+        raise CannotOpen(f"The catalogue holds a class this version cannot read: {refused}") from None
+
+
+def _passes(check: NoteCheck, note: Note) -> bool:
+    try:
+        check.check(note)
+    except Refused:
+        return False
+    return True
 
 
 def _marks(standard: Standard, sexes: Sequence[str]) -> frozenset[tuple[str, str, int | None]]:
