@@ -1,4 +1,4 @@
-"""A class whose standard the office changes while its judge has no signal: what was noted by the old one is kept idle."""
+"""A class whose standard changes while its judge has no signal: what was noted by the old one is kept idle."""
 
 from __future__ import annotations
 
