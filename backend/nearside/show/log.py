@@ -61,7 +61,7 @@ class Log:
         """By the place of a signature: the cards of its class that stood signed from there on."""
         self.standing: dict[tuple[str, str], Standing] = {}
         """By class and card: the signature that stands now. A card without one is open."""
-        self._numbers: dict[Sort, int] = {}
+        self._numbers: dict[tuple[str, str, str | None, str], int] = {}
         self._signs: dict[tuple[str, str], list[Note]] = {}
 
     def look(self) -> int:
@@ -103,18 +103,21 @@ class Log:
     def _take(self, note: Note) -> None:
         place = len(self.sort_at)
         class_id = note["class"]
-        self.places_of.setdefault(class_id, array("L")).append(place)
+        places = self.places_of.get(class_id)
+        if places is None:
+            places = self.places_of[class_id] = array("L")
+        places.append(place)
         if LATE in note:
             self.sort_at.append(_KEPT_ASIDE)
             return
-        sort = Sort(class_id, note["kind"], note.get("card"), note["by"])
+        sort = (class_id, note["kind"], note.get("card"), note["by"])
         number = self._numbers.get(sort)
         if number is None:
             number = self._numbers[sort] = len(self.sorts)
-            self.sorts.append(sort)
+            self.sorts.append(Sort(*sort))
             self.sorts_of.setdefault(class_id, []).append(number)
         self.sort_at.append(number)
-        if sort.kind == "sign":
+        if note["kind"] == "sign":
             self._take_signature(place, class_id, note)
 
     def _take_signature(self, place: int, class_id: str, note: Note) -> None:
