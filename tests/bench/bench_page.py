@@ -10,7 +10,9 @@ count as 16.
 
 from __future__ import annotations
 
+import json
 import random
+import re
 import statistics
 import tempfile
 from pathlib import Path
@@ -29,7 +31,7 @@ PAUSES_MS = (200.0, 900.0)  # the placing is worked out when the thumb has reste
 WORKED_OUT_AT_LEAST = 30
 LEAST_TOLD_MS = 16.0
 P98_WITHIN_MS, P50_WITHIN_MS, COLD_START_WITHIN_MS = 100.0, 50.0, 1000.0
-PAGE_KB_AT_MOST, SCRIPTS_KB_AT_MOST = 100.0, 60.0
+PAGE_KB_AT_MOST, FIRST_SCRIPT_KB_AT_MOST = 100.0, 48.0
 
 Row = tuple[str, float, float, bool]
 
@@ -162,11 +164,11 @@ def _full_class(day: dict[str, Any]) -> list[dict[str, Any]]:
 
 def _weight() -> list[Row]:
     assets = page_assets()
-    whole = sum(each.travels for each in assets.values()) / 1000
-    scripts = assets["/main.js"].travels / 1000
+    held = json.loads(re.findall(rb"\{.*?\}", assets["/sw.js"].body)[0])["assets"]
+    whole = sum(assets[each].travels for each in [*held, "/sw.js"]) / 1000
     return [
         _row("the whole page, compressed: kB", whole, PAGE_KB_AT_MOST),
-        _row("its script, compressed: kB", scripts, SCRIPTS_KB_AT_MOST),
+        _row("its script to begin with, compressed: kB", assets["/main.js"].travels / 1000, FIRST_SCRIPT_KB_AT_MOST),
     ]
 
 

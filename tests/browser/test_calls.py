@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.phone import Phone, linked
 from tests.browser.served import Served
+from tests.browser.test_changes import change
 from tests.browser.test_gate import open_gate
 from tests.browser.test_live import WATCH_NEWS
 
@@ -150,3 +151,26 @@ def test_an_open_call_is_a_point_before_signing(phone: Phone, server: Served) ->
     phone.page.get_by_role("button", name="Place it last: 58").focus()
     phone.page.keyboard.press("Enter")
     expect(phone.page.locator("sign-page .points")).not_to_contain_text("58: The steward asks")
+
+
+def test_of_several_judges_the_gate_says_whose_word_it_is_and_no_other_judge_reads_it(
+    phone: Phone, other: Phone, server: Served
+) -> None:
+    gate, judge = open_gate(phone), other.page
+    other.join()
+    other.open_class()
+    with server.device("office") as office:
+        change(office, "seat", id=None, role="judge", name="Judge East", judge=None)
+    open_call(gate, "31")
+    sources = ["I ask the judge to look again", "The veterinarian says", "Judge A says", "Judge East says"]
+    expect(gate.locator(".sources button")).to_have_text(sources)
+    say(gate, "Judge East says", WALK)
+    expect(gate.locator(".call-list li")).to_contain_text("Judge East says: plain at the walk (grade 4)")
+    say(gate, "Judge A says", TROT)
+    expect(gate.locator(".call-list li")).to_have_count(2)
+    # One judge's call is none of the other's business, nor of the other's phone.
+    expect(judge.locator("call-bar button")).to_contain_text("31Written down for your card: there every time")
+    phone.expect_saved("At the office")
+    other.expect_saved("At the office")
+    (own,) = (each["note"] for each in other.stored("notes"))
+    assert (own["card"], own["grade"]) == ("judge-a", 3)
