@@ -29,7 +29,7 @@ export function classForm(before, sent, label, isBusy, typed) {
   const key = before?.id ?? "new";
   return form(
     { class: "stacked", "data-class": key, oninput: typed },
-    (said, of) => sent(asked(said, before), of),
+    (said, of) => void asked(said, before).then((what) => sent(what, of)),
     field("Title", { name: "title", maxlength: 120, value: before?.title, placeholder: usualTitle(key) }),
     h(
       "div",
@@ -37,6 +37,14 @@ export function classForm(before, sent, label, isBusy, typed) {
       select("Standard", { name: "standard", disabled: isFixed }, (desk.state?.standards ?? []).map((each) => [each.key, each.title]), standard),
       field("Places", { name: "places", type: "number", inputmode: "numeric", min: 1, max: 20, value: places }),
     ),
+    isFixed
+      ? null
+      : h(
+          "details",
+          null,
+          h("summary", null, "A standard of your own"),
+          h("label", null, "Its file (nearside-standard/1), in the place of the standard above", h("input", { type: "file", name: "own", accept: ".json,application/json" })),
+        ),
     isFixed ? h("p", { class: "help" }, "Horses are judged by it already: standard and sexes stay.") : several("Sexes", "sexes", "checkbox", SEXES, sexes),
     several("Ages", "ages", "checkbox", AGES, ages),
     seats.length === 0
@@ -72,14 +80,14 @@ export function classForm(before, sent, label, isBusy, typed) {
 }
 
 /** What the form asks the server for. @param {FormData} said @param {DeskClass | null} before */
-function asked(said, before) {
+async function asked(said, before) {
   const id = before?.id ?? null;
   const judges = said.getAll("judges");
   const isFixed = before?.fixed ?? false;
   return {
     id,
     title: text(said, "title") || usualTitle(id ?? "new"),
-    standard: isFixed ? before?.standard : text(said, "standard"),
+    standard: isFixed ? before?.standard : ((await ownStandard(said.get("own"))) ?? text(said, "standard")),
     sexes: isFixed ? before?.sexes : said.getAll("sexes"),
     ages: said.getAll("ages"),
     places: Number(said.get("places")),
@@ -89,6 +97,17 @@ function asked(said, before) {
     call_judges: [...new Set(said.getAll("call"))].filter((each) => each !== ""),
     study_office: said.has("study_office"),
   };
+}
+
+/** The standard in a file; what it may hold the server checks, and says where it is none. @param {FormDataEntryValue | null} file */
+async function ownStandard(file) {
+  if (!(file instanceof File) || file.size === 0) return null;
+  const typed = await file.text();
+  try {
+    return JSON.parse(typed);
+  } catch {
+    return {}; // refused by name, as any other file that is no standard
+  }
 }
 
 /** What a class is called where nobody says otherwise: its standard, sexes and ages. @param {string} key of the form */

@@ -54,6 +54,8 @@ class Desk {
   trouble = null;
   /** @type {number | null} when all was last told by the server */
   asked_at = null;
+  /** @type {string | null} why nobody sits here any more */
+  turned_away = null;
 
   #cursor = 0;
   #commands = 0;
@@ -162,9 +164,10 @@ class Desk {
       this.#failures = 0;
       this.trouble = null;
       this.asked_at = Date.now();
+      this.#listen();
       this.#timer = setTimeout(() => void this.refresh(), AFTER_ALL_IS_WELL_MS);
     } catch (error) {
-      if (error instanceof server.SaidNo && error.status === 401) this.#nobody();
+      if (error instanceof server.SaidNo && error.status === 401) this.#nobody(error.message);
       else this.#failed(error);
     } finally {
       this.#isAsking = false;
@@ -234,8 +237,10 @@ class Desk {
     this.#look();
   }
 
-  #nobody() {
+  /** @param {string | null} [why] */
+  #nobody(why = null) {
     this.#forget();
+    this.turned_away = why;
     this.phase = "nobody";
     changed();
   }
@@ -264,18 +269,21 @@ class Desk {
     return this.phase === "starting" ? this.#whoAmI() : this.refresh();
   }
 
-  /** The stream is open only while somebody looks; whoever looks again sees what is now. */
+  /** Whoever looks again sees what is now. */
   #look() {
-    if (document.hidden || this.phase !== "open") {
-      this.#stream?.close();
-      this.#stream = null;
-      return;
-    }
-    if (this.#stream === null || this.#stream.readyState === EventSource.CLOSED) {
-      this.#stream = new EventSource("/api/stream");
-      this.#stream.addEventListener("pull", () => void this.refresh());
-    }
-    void this.refresh();
+    this.#listen();
+    if (!document.hidden) void this.refresh();
+  }
+
+  /** The stream is open only while somebody looks; one that the browser gave up is opened anew. */
+  #listen() {
+    const isWanted = !document.hidden && this.phase === "open";
+    if (isWanted && this.#stream !== null && this.#stream.readyState !== EventSource.CLOSED) return;
+    this.#stream?.close();
+    this.#stream = null;
+    if (!isWanted) return;
+    this.#stream = new EventSource("/api/stream");
+    this.#stream.addEventListener("pull", () => void this.refresh());
   }
 }
 

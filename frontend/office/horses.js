@@ -42,3 +42,9 @@ export function current(notes, slot, card = "") {
   const name = JSON.stringify(slot);
   return merge([], notes ?? NONE, card).slots.find((each) => JSON.stringify(each.slot) === name)?.current ?? [];
 }
+
+/** The signature that stands on a judge's card, of those this seat may read. @param {readonly Note[] | undefined} notes @param {string} card */
+export function entered(notes, card) {
+  const used = merge([], notes ?? NONE, card).slots.find(({ slot }) => slot[0] === "sign" && slot[1] === card)?.used;
+  return used?.numbers ? used : null;
+}

@@ -25,6 +25,9 @@ Elm;Thimble;brown;24;Stock type mares
 """
 
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
 @pytest.fixture
 def server(tmp_path: Path) -> Iterator[Served]:
     """A server on a data folder with nothing in it."""
@@ -77,6 +80,22 @@ def test_from_an_empty_folder_to_a_judge_with_numbers_on_the_phone(
     make_class(table, "Stock type mares")
     make_class(table, "Stock type geldings")
     expect(page.locator(".rows > li")).to_have_text([re.compile("mares.*no judge yet.*0"), re.compile("geldings")])
+
+    # With a standard of one's own; a file that is none is refused in the server's words. And away with it again.
+    page.get_by_text("A standard of your own").click()
+    page.get_by_label("Its file").set_input_files(EXAMPLES / "panel.json")
+    page.get_by_label("Title").fill("Practice ponies")
+    page.keyboard.press("Enter")
+    table.expect_trouble("standard")
+    expect(page.get_by_label("Title")).to_have_value("Practice ponies")
+    page.get_by_label("Its file").set_input_files(EXAMPLES / "own-standard.json")
+    make_class(table, "Practice ponies")
+    page.get_by_role("link", name="Practice ponies", exact=True).click()
+    expect(page.get_by_role("combobox", name="Standard")).to_have_value("club-pony")
+    table.press("^Take the class away")
+    expect(page.get_by_text("“Practice ponies” and its 0 entries go out of the day.")).to_be_visible()
+    table.press("^Yes, take it away")
+    expect(page.locator(".rows > li")).to_have_count(2)
 
     # Typed, one after the other.
     table.open("Entries")
@@ -149,3 +168,6 @@ def test_from_an_empty_folder_to_a_judge_with_numbers_on_the_phone(
     expect(table.row("North judge")).to_contain_text("heard of")
     table.open("The day")
     expect(page.get_by_role("list", name="First steps")).to_have_count(0)
+    page.get_by_label("Title, as everybody sees it").fill("Harvest open show, Sunday")
+    page.keyboard.press("Enter")
+    expect(page.locator("office-frame .show")).to_have_text("Harvest open show, Sunday")

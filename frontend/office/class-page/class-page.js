@@ -170,7 +170,8 @@ export class ClassPage extends OfficePage {
   }
 }
 
-/** @param {DeskClass} dayClass */
-function othersThan({ id }) {
-  return dayClasses().filter((each) => each.id !== id);
+/** The other classes, those of the same standard first: only with them it can be one class. @param {DeskClass} dayClass */
+function othersThan({ id, standard }) {
+  const others = dayClasses().filter((each) => each.id !== id);
+  return [...others.filter((each) => each.standard === standard), ...others.filter((each) => each.standard !== standard)];
 }

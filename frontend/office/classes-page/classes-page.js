@@ -43,9 +43,9 @@ export class ClassesPage extends OfficePage {
   async #make(asked, of) {
     const { title } = /** @type {{ title: string }} */ (asked);
     if (!(await this.command("new", "class", asked, `“${title}” is made. The next one can follow.`))) return;
-    const field = /** @type {HTMLInputElement} */ (of.elements.namedItem("title"));
-    field.value = "";
-    field.focus();
+    const [field, own] = ["title", "own"].map((name) => /** @type {HTMLInputElement} */ (of.elements.namedItem(name)));
+    for (const each of [field, own]) if (each) each.value = "";
+    field?.focus();
   }
 }
 

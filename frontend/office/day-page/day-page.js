@@ -8,6 +8,7 @@
 import { clock, counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { dayClasses, desk, seatsOf } from "../desk.js";
+import { field, form, text } from "../fields.js";
 import { horsesOf } from "../horses.js";
 import { OfficePage } from "../office-page.js";
 import { addressOf } from "../place.js";
@@ -35,6 +36,18 @@ export class DayPage extends OfficePage {
           h("a", { class: "button", href: "/api/results.csv", download: true }, "Results as CSV"),
         ),
         h("p", { class: "help" }, "The copy holds what you may read, with names; what the judges noted is sealed in it. The whole show, to be taken in elsewhere, comes from the machine of the show: nearside show-out."),
+      ),
+      h(
+        "section",
+        null,
+        h("h2", null, "The show"),
+        form(
+          { class: "stacked" },
+          (said) => void this.command("show", "show", { title: text(said, "title") }, "Kept."),
+          field("Title, as everybody sees it", { name: "title", maxlength: 120, value: desk.show?.title }),
+          h("button", { disabled: this.isBusy("show") }, "Keep the title"),
+          this.heard("show"),
+        ),
       ),
     ];
   }

@@ -28,6 +28,7 @@ export class DoorPage extends OfficePage {
       { class: "wide" },
       h("h1", { tabindex: -1 }, h("img", { src: "/icons/nearside.svg", alt: "", width: 40, height: 40 }), opens ? "Open a new show" : "Show table"),
       h("p", null, opens ? "Its classes, entries and seats are made next." : "For the office of a show and its announcer."),
+      desk.turned_away === null ? null : h("p", { class: "trouble" }, `${desk.turned_away} What was typed into the show stays there.`),
       desk.me === null ? null : h("p", { class: "caution" }, `This machine sits as ${desk.me.name} of ${desk.show?.title}. Another code takes that seat's place here.`),
       form(
         { class: "stacked" },

@@ -13,7 +13,7 @@ import { cardIn, readLink } from "../../state/cardlink.js";
 import { numbersIn } from "../../state/entering.js";
 import { classWith, dayClasses, desk, judgesOf, nameOf } from "../desk.js";
 import { field, form, select, text } from "../fields.js";
-import { current, horsesOf } from "../horses.js";
+import { current, entered, horsesOf } from "../horses.js";
 import { OfficePage } from "../office-page.js";
 import { addressOf, at } from "../place.js";
 
@@ -44,6 +44,7 @@ export class PaperPage extends OfficePage {
     const judges = judgesOf(dayClass);
     const judge = judges.find(({ id }) => id === this.#judge) ?? judges[0] ?? null;
     const signed = judge === null ? null : (dayClass.signed[judge.id] ?? null);
+    const own = judge === null || signed !== null ? null : entered(desk.notes.get(dayClass.id), judge.id);
     return [
       h("h1", { tabindex: -1 }, "Paper card"),
       h("p", { class: "help" }, "A card a judge wrote on paper. It is shown everywhere as from paper, entered by the office."),
@@ -62,6 +63,13 @@ export class PaperPage extends OfficePage {
                   "p",
                   { class: "caution" },
                   `This card is signed${signed.from_paper ? ", from paper, entered by the office" : ""}, ${moment(signed.at)}: ${listed(signed.numbers)}. What is entered now takes its place.`,
+                ),
+            own === null
+              ? null
+              : h(
+                  "p",
+                  { class: "caution" },
+                  `The office entered this card from paper, ${moment(own.at)}: ${listed(own.numbers ?? [])}. It is out when every judge of the class has signed. What is entered now takes its place.`,
                 ),
             this.#isReadBack ? this.#readBack(dayClass, judge) : this.#typing(dayClass),
           ],
