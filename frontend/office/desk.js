@@ -284,6 +284,10 @@ class Desk {
     if (!isWanted) return;
     this.#stream = new EventSource("/api/stream");
     this.#stream.addEventListener("pull", () => void this.refresh());
+    // It broke off: whether the server is away, or this seat was taken, asking tells.
+    this.#stream.addEventListener("error", () => {
+      if (this.trouble === null) void this.refresh();
+    });
   }
 }
 

@@ -153,3 +153,50 @@ def test_a_paper_card_is_read_back_before_it_counts_and_then_the_class_is_announ
     table.press("^Read it back")
     table.press("^It is so: enter the card of Judge A")
     expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("61 and 60")
+
+
+def test_of_a_panel_s_paper_cards_none_is_out_before_all_are_in_and_a_device_can_be_turned_away(
+    table: Table, server: Served
+) -> None:
+    table.sit()
+    page = table.page
+    table.open("Seats")
+    page.get_by_label("Name, as others see it").fill("Judge B")
+    page.keyboard.press("Enter")
+    table.expect_done("Judge B has a seat")
+    table.open("Paper card")
+
+    def enter(judge: str, order: str) -> None:
+        page.get_by_role("combobox", name="Class").select_option(value="c7")
+        page.get_by_role("combobox", name="Card of").select_option(label=judge)
+        page.get_by_role("textbox", name="1st").fill(order)
+        page.keyboard.press("Enter")
+        table.press("^Read it back")
+        table.press(f"^It is so: enter the card of {judge}")
+        table.expect_done(f"Entered: the card of {judge}")
+
+    enter("Judge A", "71 70")
+    expect(page.get_by_text("The office entered this card from paper")).to_contain_text("71 and 70")
+    with server.device("steward") as device:
+        assert device.get("/api/results").json()["classes"] == []
+    enter("Judge B", "70 71")
+    expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("70 and 71")
+    table.open("The day")
+    expect(table.row("Stock type geldings")).to_contain_text("2 cards signed")
+
+    with server.device("steward") as steward:
+        table.open("Devices")
+        row = table.row("Steward").first
+        row.get_by_role("button", name="Turn away").click()
+        expect(row).to_contain_text("can no longer read or write in the show")
+        row.get_by_role("button", name="Yes, turn it away").click()
+        expect(page.get_by_text(re.compile("turned away"))).to_be_visible()
+        assert steward.get("/api/day").status_code == 401
+
+    # Its own place at the table can be taken as well; then it says so at the door.
+    with server.device("office") as office:
+        for each in office.get("/api/office").json()["devices"]:
+            if each["seat"] == "office" and not each["revoked"]:
+                office.post(f"/api/devices/{each['id']}/revoke", json={})
+    expect(page.get_by_label("Code of the office")).to_be_visible()
+    table.expect_trouble("What was typed into the show stays there.")
