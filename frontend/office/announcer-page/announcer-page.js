@@ -237,7 +237,7 @@ export class AnnouncerPage extends PublishedPage {
       h(
         "div",
         { class: "moves" },
-        h("button", { type: "button", disabled: this.#step === 0, onclick: () => this.#go(-1) }, "‹ Back"),
+        h("button", { type: "button", disabled: this.#step === 0, onclick: () => this.#go(-1) }, "‹\u00a0Back"),
         isOver
           ? h("button", { key: "again", type: "button", class: "main", onclick: () => this.#leave() }, "Done")
           : h("button", { key: "next", type: "button", class: "main", "aria-disabled": this.#isResting ? "true" : null, onclick: () => this.#go(1) }, next === undefined ? "Read: that was the last" : `Read. Next: ${next.horses.length > 1 ? "tied " : ""}${placeWord(next.place)}`),
