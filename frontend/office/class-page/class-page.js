@@ -9,7 +9,7 @@
 import { counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { classForm } from "../class-form.js";
-import { classWith, dayClasses, desk } from "../desk.js";
+import { classWith, dayClasses, desk, nameOf } from "../desk.js";
 import { field, select, several } from "../fields.js";
 import { horsesOf } from "../horses.js";
 import { OfficePage } from "../office-page.js";
@@ -40,6 +40,7 @@ export class ClassPage extends OfficePage {
               null,
               classForm(dayClass, (asked) => void this.command("class", "class", asked, "Kept."), "Keep the changes", this.isBusy("class"), () => this.repaint()),
               this.heard("class"),
+              agreed(dayClass),
             ),
             this.#some(dayClass),
             this.#whole(dayClass),
@@ -168,6 +169,15 @@ export class ClassPage extends OfficePage {
   #ticked(name) {
     return Array.from(this.querySelectorAll(`[name="${name}"]:checked`), (each) => /** @type {HTMLInputElement} */ (each).value);
   }
+}
+
+/** What the judges agreed to, each for their own card. @param {DeskClass} dayClass */
+function agreed({ study_judges, slips }) {
+  const said = [
+    study_judges.length > 0 ? `Trainees may study the card of ${listed(study_judges.map(nameOf))}.` : "",
+    slips.length > 0 ? `Slips for exhibitors: ${listed(slips.map(nameOf))} ${slips.length === 1 ? "agrees" : "agree"}.` : "",
+  ];
+  return said.every((each) => each === "") ? null : h("p", { class: "help" }, said.join(" "));
 }
 
 /** The other classes, those of the same standard first: only with them it can be one class. @param {DeskClass} dayClass */

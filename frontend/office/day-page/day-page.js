@@ -120,6 +120,7 @@ function headsOf(dayClass) {
     counted(horses.length - absent.length, "horse"),
     absent.length > 0 ? `absent ${listed(absent)}` : "",
     present > 0 ? `${present} checked in` : "",
+    dayClass.divisions.length > 0 ? `placed apart in ${dayClass.divisions.length}` : "",
     of === 0 ? "no judge yet" : signed === of ? `${counted(of, "card")} signed` : counted(of, "judge"),
   ]
     .filter((each) => each !== "")
