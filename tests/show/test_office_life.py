@@ -20,6 +20,8 @@ from hypothesis.stateful import (
 
 from nearside.show.day import day_for
 from nearside.show.refusals import Refusal
+from nearside.show.showfile import TABLES, read_show_file, show_file
+from nearside.show.strict_json import canonical
 from tests.show.desk import ASKING, MARES, Desk, desk
 from tests.show.ground import class_file, note
 
@@ -57,9 +59,18 @@ class Life(RuleBasedStateMachine):
             is_refused = True
         assert not is_refused or self.office.state() == before
 
-    @rule(title=TEXTS, method=METHODS, judges=st.none() | st.lists(SEATS, max_size=2), is_new=st.booleans(), of=CLASSES)
-    def set_up_class(self, title: str, method: str, judges: list[str] | None, is_new: bool, of: str) -> None:
-        body = {**MARES, "standard": "stock-type", "id": None if is_new else of}
+    @rule(
+        title=TEXTS,
+        standard=st.sampled_from(["stock-type", "pony-type"]),
+        method=METHODS,
+        judges=st.none() | st.lists(SEATS, max_size=2),
+        is_new=st.booleans(),
+        of=CLASSES,
+    )
+    def set_up_class(
+        self, title: str, standard: str, method: str, judges: list[str] | None, is_new: bool, of: str
+    ) -> None:
+        body = {**MARES, "standard": standard, "id": None if is_new else of}
         self.ask("class", **{**body, "title": title, "method": method, "judges": judges})
 
     @rule(of=CLASSES, stage=st.sampled_from([None, "gate", "ring", "announced"]))
@@ -171,12 +182,21 @@ class Life(RuleBasedStateMachine):
                 assert set(each["judges"] or ()) <= judges
                 assert set(each["call_judges"]) <= judges
 
+    def travels(self) -> None:
+        """The show goes out as a file that is taken in anywhere."""
+        show, catalogue = self.office.ground.show, self.office.ground.ground.catalogue
+        record = catalogue.get("shows", show.id)
+        assert record is not None
+        file = show_file({table: catalogue.all(table) for table in TABLES}, record, show.store.since(0, 10_000).notes)
+        assert read_show_file(canonical(file).encode())["classes"] == file["classes"]
+
     def days(self) -> dict[str, Any]:
         show = self.office.ground.show
         return {seat.id: day_for(show, seat) for seat in show.seats.values()}
 
     def teardown(self) -> None:
         if hasattr(self, "stack"):
+            self.travels()
             self.stack.close()
             self.folder.cleanup()
 

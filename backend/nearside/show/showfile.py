@@ -20,8 +20,9 @@ from pydantic import Field, TypeAdapter, ValidationError, with_config
 from typing_extensions import TypedDict
 
 from nearside.engine.panel import Method
+from nearside.engine.shapes import Sex
 from nearside.show.chain import digest_of
-from nearside.show.classfile import checked_class
+from nearside.show.classfile import checked_class, standard_of
 from nearside.show.codes import new_code
 from nearside.show.log import LATE
 from nearside.show.notes import STRICT, Number, checked_note, joined, refused
@@ -76,6 +77,12 @@ class _Folded(TypedDict):
 
 
 @with_config(STRICT)
+class _Former(TypedDict):
+    standard: Any
+    sexes: list[Sex]
+
+
+@with_config(STRICT)
 class _Strike(TypedDict):
     number: str
     reason: str
@@ -99,6 +106,7 @@ _Class = TypedDict(
         "announced_as": NotRequired[str | None],
         "divisions": NotRequired[list[_Division]],
         "folded": NotRequired[_Folded | None],
+        "former": NotRequired[list[_Former]],
         "strikes": NotRequired[list[_Strike]],
         "gone": NotRequired[_GoneAt],
     },
@@ -272,6 +280,8 @@ def _check_records(file: ShowFile) -> None:
         if not CLASS_ID.fullmatch(fields["id"]):
             raise Refused(f"{where}.id", "must be 1 to 40 of a-z, A-Z, 0-9, dot, dash and underscore")
         standards.append(standard)
+        for before, each in enumerate(record.get("former", ())):
+            standard_of(each["standard"], f"classes[{place}].former[{before}].standard")
     try:
         refuse_two_of_a_key(standards)
     except CannotOpen as refusal:
