@@ -22,6 +22,7 @@ from nearside.store.disk import Disk
 from nearside.store.protocol import StoreError
 from nearside.store.still import read_notes
 from tests.show.ground import note, small_show
+from tests.show.whole_show import all_told, make_whole_show
 
 
 def noted(data: Path) -> Path:
@@ -52,6 +53,15 @@ def test_a_running_show_is_copied_byte_for_byte_and_put_back(tmp_path: Path) -> 
     with small_show(tmp_path / "new") as ground:
         assert len(ground.pull("judge-a").notes) == 4
     assert sorted(path.name for path in tmp_path.iterdir()) == ["a.zip", "data", "new", "other"]
+
+
+def test_every_seat_is_told_the_same_after_backup_and_restore(tmp_path: Path) -> None:
+    make_whole_show(tmp_path / "data")
+    back_up(tmp_path / "data", tmp_path / "a.zip", 1)
+    restore(tmp_path / "a.zip", tmp_path / "new")
+    told = all_told(tmp_path / "data")
+    assert "Silver Lining" in told["office"]
+    assert all_told(tmp_path / "new") == told
 
 
 def test_a_group_that_is_being_written_is_left_out_and_the_show_goes_on(tmp_path: Path) -> None:

@@ -22,7 +22,7 @@ from nearside.store.still import read_catalogue, read_notes
 from tests.engine.cases import changed
 from tests.show.ground import SHOW, note, open_small_show, small_show
 from tests.show.test_classfile_fuzz import junk, places
-from tests.show.whole_show import NAMES, make_whole_show
+from tests.show.whole_show import NAMES, all_told, make_whole_show
 from tests.web.house import house
 
 
@@ -54,6 +54,11 @@ def test_what_goes_out_comes_in_and_goes_out_again_byte_for_byte(whole: Path, tm
     (found,) = verify_folder(tmp_path / "data", None)
     assert found.is_whole
     assert sum(len(each.spans) for each in found.classes.values()) == 2
+
+
+def test_every_seat_is_told_the_same_where_the_show_was_taken_in(whole: Path, tmp_path: Path) -> None:
+    show_in(whole / "show.json", tmp_path / "data")
+    assert all_told(tmp_path / "data") == all_told(whole / "data")
 
 
 def test_the_show_is_all_there_and_goes_on_where_it_is_taken_in(whole: Path, tmp_path: Path) -> None:

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
-from nearside.show.championships import plan_naming
+from nearside.show.calls import calls_for
+from nearside.show.chain import printed_head
+from nearside.show.championships import championships_for, plan_naming
+from nearside.show.day import day_for
 from nearside.show.records import Asking, Planned, Records
+from nearside.show.resultlist import results_for
+from nearside.show.strict_json import canonical
 from tests.show.desk import MARES, Desk, desk
-from tests.show.ground import note
+from tests.show.ground import note, small_show
 
 NAMES = ("Silver Lining", "A. Exhibitor", "Weaver")
 WORDS = ("kind eye", "grey, white off hind", "misread at the gate", "short in front", "trot", "unruly")
@@ -65,3 +71,26 @@ def _fill(at: Desk) -> None:
         return plan_naming(records, office, asking, at.state()["championships"][0]["id"], asked)  # type: ignore[arg-type]
 
     ground.runner.run(ground.ground.change(ground.show, naming))
+
+
+def _printed_head(records: Records, class_id: str) -> str | None:
+    return printed_head(records.notes(class_id), records.judges_in(class_id))
+
+
+def all_told(data: Path) -> dict[str, str]:
+    """By seat: every note it is given, its day, results, championships and lameness calls, as canonical JSON."""
+    told = {}
+    with small_show(data) as ground:
+        show = ground.show
+        for seat in show.seats.values():
+            records, facts = ground.ground.records(show), show.facts_now()
+            day = day_for(show, seat)
+            answers = [ground.pull(seat.id).notes, calls_for(records, facts, seat), day["classes"], day["seats"]]
+            head_of = partial(_printed_head, records)
+            answers.append(results_for(records, seat, head_of))
+            if seat.role == "office":
+                answers.append(Desk(ground).state()["classes"])
+            if seat.role in ("office", "steward", "announcer", "judge"):
+                answers.append(championships_for(records, seat))
+            told[seat.id] = canonical(answers)
+    return told

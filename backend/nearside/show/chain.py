@@ -2,8 +2,8 @@
 
 A class's chain begins with the hash of a fixed text, its show and its id; the head after a note is the hash of the
 head before it and of the note's digest. A signature is kept with the head before it (`_head`) and its own digest
-(`_digest`), so anybody who has the log can work the heads out again and compare. The newest head stands on the
-printed result: paper is what nobody can rewrite, and it covers what came after the last signature as well.
+(`_digest`), so anybody who has the log can work the heads out again and compare. The head
+after the newest signature of a judge stands on the printed result: paper is what nobody can rewrite.
 
 What somebody wrote in words is in the digest by a hash of its own, salted (`_salt` on the note), so that the words can
 be taken out when the show is over: `TAKEN_OUT` stands for them, their hash goes into `_removed`, the salt goes away,

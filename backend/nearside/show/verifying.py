@@ -22,8 +22,8 @@ from nearside.store.still import read_catalogue, read_notes
 LEAST_OF_A_HEAD = 12  # signs: nobody finds another log with a head that begins the same
 
 AT_THE_END = (
-    "Whether anything was changed after the last signature, or cut off at the end, only a head on paper shows: "
-    "give it with --head."
+    "Who can write the file can write every head in it anew, or cut off its end: that only a head on paper shows.\n"
+    "Give one with --head, from a printed result or from an earlier time this was run."
 )
 
 
