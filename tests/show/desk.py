@@ -15,6 +15,8 @@ from nearside.show.office import office_for
 from nearside.show.office_commands import planned
 from nearside.show.records import Asking
 from nearside.show.refusals import Refusal
+from nearside.show.showfile import TABLES, read_show_file, show_file
+from nearside.show.strict_json import canonical
 from nearside.store.protocol import Change
 from tests.show.ground import SEATS, Ground, small_show
 
@@ -86,3 +88,9 @@ def desk(
     """The small show with its office at work."""
     with small_show(data, seats, files, changes) as ground:
         yield Desk(ground)
+        # Whatever the office changed, a show's file takes it along.
+        catalogue, notes = ground.ground.catalogue, ground.show.store.since(0, 10_000).notes
+        record = catalogue.get("shows", ground.show.id)
+        assert record is not None
+        file = show_file({table: catalogue.all(table) for table in TABLES}, record, notes)
+        read_show_file(canonical(file).encode())

@@ -153,7 +153,7 @@ def broken(file: dict[str, Any], *place: Any, value: Any = "LEFT OUT") -> dict[s
         (("entries", 0, "class"), "nowhere", "entries[0].class"),
         (("entries", 0, "number"), "a b", "entries[0].number"),
         (("championships", 0, "judge"), "nobody", "championships[0].judge"),
-        (("notes", 0, "class"), "nowhere", "notes[0].class"),
+        (("notes", 0, "class"), "", "notes[0].class"),
         (("notes", 0, "kind"), "mood", "notes[0].kind"),
         (("notes", 0, "more"), 1, "notes[0].more"),
         (("notes", 0, "_more"), 1, "notes[0]._more"),

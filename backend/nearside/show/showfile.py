@@ -77,17 +77,19 @@ class _Folded(TypedDict):
 
 
 @with_config(STRICT)
-class _Former(TypedDict):
-    standard: Any
-    sexes: list[Sex]
-
-
-@with_config(STRICT)
 class _Strike(TypedDict):
     number: str
     reason: str
     at: int
     by: str
+
+
+@with_config(STRICT)
+class _Former(TypedDict):
+    """What a class was judged by before it was changed."""
+
+    standard: Any
+    sexes: Annotated[list[Sex], Field(min_length=1)]
 
 
 _Class = TypedDict(
@@ -204,7 +206,7 @@ def show_file(records: Mapping[str, Iterable[Record]], show: Record, notes: Sequ
 
 def office_copy(whole: dict[str, Any], seat: Seat, facts: Facts) -> dict[str, Any]:
     """A show file as the office may have it."""
-    classes = [each["class"]["id"] for each in whole["classes"]]
+    classes = {*(each["class"]["id"] for each in whole["classes"]), *(each["class"] for each in whole["notes"])}
     still_open = {class_id for class_id in classes if not facts.signatures(class_id).is_released}
     notes = []
     for note in whole["notes"]:
@@ -324,7 +326,7 @@ def _check_names(file: ShowFile) -> None:
 
 
 def _check_notes(file: ShowFile) -> None:
-    classes = {each["class"]["id"] for each in file["classes"]}
+    # A class whose adding was broken off has notes and no record.
     ids: set[str] = set()
     for place, note in enumerate(file["notes"]):
         where = f"notes[{place}]"
@@ -333,8 +335,8 @@ def _check_notes(file: ShowFile) -> None:
             continue
         sent = as_sent(note)
         class_id = sent.pop("class", None)
-        if not isinstance(class_id, str) or class_id not in classes:
-            raise Refused(joined(where, "class"), "must be a class of the file")
+        if not isinstance(class_id, str) or not class_id:
+            raise Refused(joined(where, "class"), "is missing, or is not text")
         note_id = checked_note(sent, where)["id"]
         if not note_id or note_id in ids:
             raise Refused(joined(where, "id"), "must be text that no other note has")
