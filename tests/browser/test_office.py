@@ -43,8 +43,17 @@ def test_the_running_list_leads_each_class_from_the_gate_to_the_announcer(table:
     table.press("^Into the ring: Stock type mares")
     table.expect_trouble("Look whether it was done")
     expect(page.get_by_text(re.compile("Not reached: .*It is tried again by itself"))).to_be_visible()
+    table.open("Entries")
+    page.get_by_label("Number", exact=True).fill("23")
+    page.get_by_label("Identification marks").fill("roan")
+    page.keyboard.press("Enter")
+    table.expect_trouble("Look whether it was done")
     server.start()
     expect(page.get_by_text("Up to date")).to_be_visible()
+    expect(page.get_by_label("Identification marks")).to_have_value("roan")
+    page.keyboard.press("Enter")
+    table.expect_done("23 is entered in “Hunter type geldings, three and over”.")
+    table.open("The day")
     expect(first).to_contain_text("At the gate")
 
 
