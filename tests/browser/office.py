@@ -31,6 +31,16 @@ class Office:
         self._server.codes[name] = found["code"]
         return str(found["id"])
 
+    def new_class(self, title: str, numbers: list[str], places: int) -> str:
+        """A class of the first judge's with horses of long names: its id."""
+        fields = {"standard": "hunter-type", "sexes": ["mare", "gelding"], "ages": ["three", "aged"]}
+        panel = {"judges": ["judge-a"], "method": "separate", "call_judges": [], "study_office": False}
+        state = self.ask("class", id=None, title=title, places=places, lameness=None, **fields, **panel)
+        class_id = str(state["classes"][-1]["id"])
+        rows = [f"{each},Silver Lining of the Upper Valley {each},Harriet Longfellow-Ashworth" for each in numbers]
+        self.ask("entries-take", text="\n".join(["number,horse,exhibitor", *rows]), **{"class": class_id})
+        return class_id
+
     def change_class(self, class_id: str, **fields: Any) -> None:
         """A class as it is, but for some fields."""
         state = self._device.get("/api/office").json()

@@ -142,3 +142,31 @@ def test_a_tie_is_one_placing_and_separate_cards_are_read_one_by_one(server: Ser
         page.get_by_role("button", name=re.compile("^From the first place down")).click()
         expect(page.get_by_role("heading", name="Stock type mares, aged: Card of Second judge")).to_be_visible()
         assert [each[1] for each in read_through(page)] == ["58", "12", "7"]
+
+
+def test_divisions_are_read_apart_and_a_long_list_says_its_way_on_each_sheet(server: Served, tablet: Table) -> None:
+    juniors, seniors = [str(300 + each) for each in range(12)], [str(400 + each) for each in range(12)]
+    with office_of(server) as office:
+        parts = [office.new_class(f"{each} mares", of, 12) for each, of in (("Junior", juniors), ("Senior", seniors))]
+        together = str(office.ask("combine", classes=parts, title="Mares together")["classes"][-1]["id"])
+        both = [number for pair in zip(seniors, juniors, strict=True) for number in pair]
+        server.write("judge", note("s", kind="sign", numbers=both, reason=None, **{"class": together}))
+        office.seat("announcer", "Microphone")
+        tablet.sit("Microphone")
+        tablet.go(f"announcer/{together}")
+        page = tablet.page
+        expect(page.get_by_text("2 lists, each read by itself")).to_be_visible()
+        tablet.press("^Junior mares$")
+        tablet.press("^From the last place up")
+        tablet.press("^Whole list$")
+        expect(page.locator(".list .number")).to_have_text(juniors[::-1])
+        said = "Read from the last place up: twelfth, eleventh, tenth,"
+        sheets = Paper(page).texts
+        assert len(sheets) > 1
+        for text in sheets:
+            assert text.count(f"Begin at the top. {said}") == 1
+            assert text.count(f"The end is at the bottom. {said}") == 1
+        # Pinned up, each division has its own places.
+        tablet.go(f"results/{together}")
+        expect(page.locator(".sheet h3")).to_have_text(["Junior mares", "Senior mares"])
+        expect(page.locator(".sheet tbody th")).to_have_text([*juniors, *seniors])

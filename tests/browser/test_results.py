@@ -7,7 +7,7 @@ from pathlib import Path
 
 from playwright.sync_api import expect
 
-from tests.browser.office import Office, office_of
+from tests.browser.office import office_of
 from tests.browser.paper import Paper
 from tests.browser.served import Served, note
 from tests.browser.table import Table
@@ -16,37 +16,14 @@ DAY_MS = 24 * 60 * 60 * 1000
 MANY = [str(300 + place) for place in range(24)]
 
 
-def many_class(office: Office) -> str:
-    """A class of twenty places and 24 horses with long names: its id."""
-    state = office.ask(
-        "class",
-        id=None,
-        title="Hunter type mares and geldings, three and over",
-        standard="hunter-type",
-        sexes=["mare", "gelding"],
-        ages=["three", "aged"],
-        places=20,
-        lameness=None,
-        judges=None,
-        method="separate",
-        call_judges=[],
-        study_office=False,
-    )
-    class_id = str(state["classes"][-1]["id"])
-    rows = [f"{each},Silver Lining of the Upper Valley {each},Harriet Longfellow-Ashworth" for each in MANY]
-    office.ask("entries-take", text="\n".join(["number,horse,exhibitor", *rows]), **{"class": class_id})
-    return class_id
-
-
 def test_each_class_is_a_page_with_all_it_rests_on(server: Served, table: Table) -> None:
     with office_of(server) as office:
-        class_id = many_class(office)
+        class_id = office.new_class("Hunter type mares and geldings, three and over", MANY, 20)
         for number, horse in (("12", "Copper Kettle"), ("7", "Marigold")):
             named = {"horse": horse, "exhibitor": "Nell Alder", "division": None, "identification": "bay, star"}
             office.ask("entry", **named, **{"class": "c4", "number": number})
         second = office.seat("judge", "Second judge")
         office.change_class("c4", method="points")
-        office.change_class(class_id, judges=["judge-a"])
         office.change_class("c5", judges=["judge-a"])
         office.ask("strike", **{"class": "c4", "number": "31", "reason": "entered in the wrong class"})
         signed = {"kind": "sign", "reason": None}
