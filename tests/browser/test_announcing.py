@@ -81,17 +81,17 @@ def test_a_class_is_read_from_either_end_and_never_past_a_correction(
         rows = page.locator(".list tbody tr")
         expect(rows.locator("th")).to_have_text(["First place", "Second place", "Third place", "Fourth place"])
         expect(rows.locator(".number")).to_have_text(ORDER[:4])
-        said = "Read from the first place down: first, second, third, fourth."
+        title, said = "Stock type mares, aged", "Read from the first place down: first, second, third, fourth."
         expect(page.locator(".list .band")).to_have_text(
-            [f"Begin at the top. {said}", f"The end is at the bottom. {said}"]
+            [f"{title}It begins with first place. {said}", f"{title}It is over when fourth place is read. {said}"]
         )
         # Apart from the numbers themselves no figure stands on the page.
         figures = re.findall(r"\d+", page.locator(".list").inner_text())
         assert figures == ORDER[:4]
         for size in ("A4", "Letter"):
             (text,) = Paper(page, size).texts
-            assert text.startswith(f"Stock type mares, aged Begin at the top. {said} First place 12“one two”")
-            assert f"“four zero” no name of the horse no name of the exhibitor The end is at the bottom. {said}" in text
+            assert text.startswith(f"{title} It begins with first place. {said} First place 12“one two”")
+            assert f"“four zero” no name of the horse no name of the exhibitor {title} It is over when" in text
             assert "Mill Meadow Open Show. Printed" in text
 
         # Taken back while it is read: nothing more of it is shown.
@@ -164,9 +164,11 @@ def test_divisions_are_read_apart_and_a_long_list_says_its_way_on_each_sheet(ser
         sheets = Paper(page).texts
         assert len(sheets) > 1
         for text in sheets:
-            assert text.count(f"Begin at the top. {said}") == 1
-            assert text.count(f"The end is at the bottom. {said}") == 1
+            title = "Mares together: Junior mares"
+            assert text.startswith(f"{title} It begins with twelfth place. {said}")
+            assert text.count(f"{title} It is over when first place is read. {said}") == 1
         # Pinned up, each division has its own places.
         tablet.go(f"results/{together}")
         expect(page.locator(".sheet h3")).to_have_text(["Junior mares", "Senior mares"])
         expect(page.locator(".sheet tbody th")).to_have_text([*juniors, *seniors])
+        assert [len(Paper(page, size).texts) for size in ("A4", "Letter")] == [1, 1]

@@ -273,13 +273,16 @@ export class AnnouncerPage extends PublishedPage {
   /** @param {DayClass} dayClass @param {List} list @param {Step[]} steps @param {string} band */
   #whole(dayClass, list, steps, band) {
     const numbers = dayClass.entries.map((each) => each.number);
-    const words = (/** @type {string} */ at_) => h("tr", null, h("td", { colspan: 3, class: "band" }, at_, band));
+    const title = [dayClass.title, list.title].filter(Boolean).join(": ");
+    // On paper both stand on every sheet, so each is true of all of them.
+    const [first, last] = [steps[0], steps[steps.length - 1]].map((step) => placeWord(step?.place ?? 1));
+    const words = (/** @type {string} */ what) => h("tr", null, h("td", { colspan: 3, class: "band" }, h("span", { class: "printed" }, title), what, band));
     return [
       h(
         "table",
         { class: "list" },
-        h("thead", null, words("Begin at the top. "), h("tr", { class: "aside" }, h("th", { scope: "col" }, "Place"), h("th", { scope: "col" }, "Number"), h("th", { scope: "col" }, "Horse and exhibitor"))),
-        h("tfoot", null, words("The end is at the bottom. ")),
+        h("thead", null, words(`It begins with ${first} place. `), h("tr", { class: "aside" }, h("th", { scope: "col" }, "Place"), h("th", { scope: "col" }, "Number"), h("th", { scope: "col" }, "Horse and exhibitor"))),
+        h("tfoot", null, words(`It is over when ${last} place is read. `)),
         h(
           "tbody",
           null,

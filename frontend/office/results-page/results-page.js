@@ -16,7 +16,7 @@ import { published, PublishedPage } from "../published.js";
 /** @typedef {import("../../announce/announcing.js").Placed} Placed */
 
 /** More places than these, and the lines are drawn smaller, so that a class stays one page. */
-const LARGE_LINES = 8;
+const SMALLER = [8, 20];
 const HEAD_SIGNS = 16;
 
 export class ResultsPage extends PublishedPage {
@@ -65,7 +65,7 @@ export class ResultsPage extends PublishedPage {
     const isCorrected = judges.some(({ corrected }) => corrected);
     return h(
       "section",
-      { key: id, class: lines > LARGE_LINES ? "sheet small" : "sheet" },
+      { key: id, class: ["sheet", "sheet small", "sheet small tight"][SMALLER.filter((most) => lines > most).length] },
       h("h2", null, isOfMany ? h("a", { href: addressOf("results", id) }, title) : title),
       h("p", null, `${desk.show?.title}, ${dayOf(result)}. ${counted(shown, "horse")} shown.`),
       h("p", null, `${judgesSaid(result)}. ${methodSaid(result)}.`),
