@@ -190,7 +190,12 @@ function copied(source, dayClass) {
     const copy = { ...note, class: dayClass.id, by: isOwn ? seat.id : note.by };
     if (note.card === source.card) copy.card = seat.card;
     return copy;
-  });
+  }).sort(signaturesLast);
+}
+
+/** The office shuts a card as a signature comes: what was signed comes before, whatever the clocks said. @param {SentNote} a @param {SentNote} b */
+function signaturesLast(a, b) {
+  return +(a.kind === "sign") - +(b.kind === "sign") || (a.kind === "sign" ? a.at - b.at : 0);
 }
 
 /**

@@ -33,7 +33,7 @@ def server(tmp_path: Path) -> Iterator[Served]:
 
 
 def class_file(title: str, prefix: str) -> str:
-    """A class judged elsewhere, signed; its notes go by ids of their own."""
+    """A class judged elsewhere, signed on a phone whose clock was behind; its notes go by ids of their own."""
 
     def said(name: str, at: int, **fields: Any) -> dict[str, Any]:
         return {"id": f"{prefix}-{name}", "card": "mine", "by": "mine", "at": at, "replaces": [], **fields}
@@ -45,7 +45,7 @@ def class_file(title: str, prefix: str) -> str:
         | {"replaces": [f"{prefix}-shoulder"]},
         said("late", 4, kind="mark", number="99", trait="topline", view="profile", degree=1),
         said("order", 5, kind="order", numbers=["7", "12", "99"]),
-        said("sign", 6, kind="sign", numbers=["7", "12", "99"]),
+        said("sign", 2, kind="sign", numbers=["7", "12", "99"]),
     ]
     of: dict[str, Any] = {"id": "mine", "title": title, "standard": shipped_standard("stock-type")}
     of |= {"sexes": ["mare"], "ages": ["aged"], "places": 4}
