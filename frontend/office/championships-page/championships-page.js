@@ -22,6 +22,7 @@ export class ChampionshipsPage extends OfficePage {
     return [
       h("h1", { tabindex: -1 }, "Championships"),
       h("p", { class: "help" }, "The firsts of its classes come back; once the champion is named, the second of the champion's class joins for reserve."),
+      all.length === 0 ? null : h("p", null, h("a", { class: "button", href: addressOf("champions") }, "Name champion and reserve")),
       all.length === 0 ? null : h("ul", { class: "rows" }, ...all.map((each) => this.#row(each))),
       seatsOf("judge").length === 0 || dayClasses().length === 0
         ? h("p", null, "It needs a judge and a class first: ", h("a", { href: addressOf("seats") }, "Seats"), ", ", h("a", { href: addressOf("classes") }, "Classes"), ".")
