@@ -86,7 +86,10 @@ export function points(card, placing) {
     amiss("present by the gate", gate.filter((number) => !spoken.includes(number)), "present by the gate, and not on your card");
     amiss("present by the gate", spoken.filter((number) => !gate.includes(number) && !card.isAbsent(number)), "on your card, and not noted present by the gate");
   }
-  if (own !== null && own !== spoken.length) add("head count", `Head count: you counted ${own}, your card speaks of ${spoken.length}.`, "Count", () => go({ page: "line" }));
+  const atGate = own !== null && gate.length > 0 && gate.length !== own ? `, the gate has ${gate.length} in the ring` : "";
+  if (own !== null && (own !== spoken.length || atGate !== "")) {
+    add("head count", `Head count: you counted ${own}, your card speaks of ${spoken.length}${atGate}.`, "Count", () => go({ page: "line" }));
+  }
   look(null, order.filter((number) => isUnread(card, number)), "its number is not read yet");
   look("looks", all.filter((number) => standing(number) === "not_looked"), "never looked at");
   look("looks", order.filter((number) => seen(number) > 0 && seen(number) * 2 < views.length), `seen in fewer than half of the ${views.length} views`);

@@ -43,7 +43,7 @@ def test_numbers_go_in_and_out_with_one_tap_and_the_judge_has_the_count_at_once(
     gate = open_gate(phone)
     other.join()
     other.open_class()
-    heads = other.page.locator("class-bar .heads")
+    heads = other.page.locator("class-bar .in-ring")
     expect(heads).to_have_count(0)
     for number in ("7", "12", "31"):
         in_ring(gate, number).tap()

@@ -35,7 +35,7 @@ export class ClassBar extends Part {
           "div",
           { class: "of" },
           h("h1", { tabindex: -1, "aria-label": `${dayClass.title}, ${this.about}` }, dayClass.title),
-          heads === "" ? null : h("p", { class: "heads" }, heads),
+          heads === "" ? null : h("p", { class: "in-ring" }, heads),
         ),
         h("saved-state", null),
       ),
