@@ -27,7 +27,7 @@ import pytest
 from starlette.requests import Request
 
 from nearside.settings import Settings
-from nearside.show import cards, pushing, resultlist, seats
+from nearside.show import cards, office_commands, pushing, resultlist, seats
 from nearside.show.bell import Listener
 from nearside.show.classfile import checked_class_file
 from nearside.show.opening import seats_asked
@@ -418,6 +418,57 @@ def test_every_route_has_a_row_that_says_how_it_is_attacked() -> None:
 @pytest.mark.parametrize("judges", PANELS)
 def test_nobody_learns_anything_the_contract_has_not_opened_to_them(tmp_path: Path, judges: int) -> None:
     attack(tmp_path, judges)
+
+
+COMMANDS: dict[str, dict[str, Any]] = {
+    "class": {
+        "id": "c1", "title": "Mares", "standard": "stock-type", "sexes": ["mare"], "ages": ["aged"], "places": 4,
+        "lameness": {"from_grade": 3, "outcome": "last"}, "judges": ["judge-a", "judge-b", "judge-c"],
+        "method": "separate", "call_judges": [], "study_office": False,
+    },
+    "class-gone": {"id": "c2"},
+    "stage": {"class": "c1", "stage": "announced"},
+    "entry": {"class": "c1", "number": "8", "identification": None, "horse": None, "exhibitor": None, "division": None},
+    "entry-gone": {"class": "c1", "number": "7", "reason": "lame"},
+    "entries-take": {"text": "7\n88", "class": "c1"},
+    "move": {"class": "c1", "numbers": ["7"], "to": "c2"},
+    "strike": {"class": "c1", "number": "7", "reason": "not shown"},
+    "split": {"class": "c1", "title": "Colts", "numbers": ["7"]},
+    "merge": {"class": "c1", "into": "c2"},
+    "combine": {"classes": ["c1", "c2"], "title": "Both"},
+    "seat-gone": {"id": "scribe-b"},
+}
+ASK_NO_NOTES = {"show", "classes-order", "seat", "seat-code", "championship", "championship-gone"}
+SIGNED = "is signed, so"
+
+
+def test_every_command_of_the_office_is_attacked_or_asks_no_notes() -> None:
+    assert set(office_commands.COMMANDS) == {*COMMANDS, *ASK_NO_NOTES}
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_the_office_s_commands_say_no_more_than_that_a_class_is_judged_or_signed(tmp_path: Path, command: str) -> None:
+    """How much is on the cards changes no answer; a signature refuses what would harm it, and says not whose it is."""
+
+    def answered(world: str) -> tuple[int, str]:
+        with siege(tmp_path / world, 3) as laid:
+            for class_id in CLASSES:
+                laid.write("trainee-a", [secret_note("mark", class_id, "trainee-a", number="12")])
+                for judge in sorted(laid.story.judges_of(class_id)) if world != "begun" else ():
+                    laid.write(
+                        judge, [note(kind, judge, **{"class": class_id}) for kind in ("mark", "ruling", "order")]
+                    )
+            if world.startswith("signed"):
+                laid.write(world[7:], [note("sign", world[7:])])
+            ask = Ask("POST", f"/api/office/{command}", body=json.dumps(COMMANDS[command]))
+            answer = laid.ask(ask, laid.tokens["office"])
+            return answer.status, json.loads(answer.body).get("error", {}).get("sentence", "")
+
+    begun = answered("begun")
+    assert answered("marked") == begun
+    signed = answered("signed judge-a")
+    assert signed == begun or (signed[0] in (400, 409) and SIGNED in signed[1])
+    assert answered("signed judge-b") == signed
 
 
 FOUND = r"is told|sees a change|the stream of"
