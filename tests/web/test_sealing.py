@@ -422,9 +422,17 @@ def test_nobody_learns_anything_the_contract_has_not_opened_to_them(tmp_path: Pa
 
 COMMANDS: dict[str, dict[str, Any]] = {
     "class": {
-        "id": "c1", "title": "Mares", "standard": "stock-type", "sexes": ["mare"], "ages": ["aged"], "places": 4,
-        "lameness": {"from_grade": 3, "outcome": "last"}, "judges": ["judge-a", "judge-b", "judge-c"],
-        "method": "separate", "call_judges": [], "study_office": False,
+        "id": "c1",
+        "title": "Mares",
+        "standard": "stock-type",
+        "sexes": ["mare"],
+        "ages": ["aged"],
+        "places": 4,
+        "lameness": {"from_grade": 3, "outcome": "last"},
+        "judges": ["judge-a", "judge-b", "judge-c"],
+        "method": "separate",
+        "call_judges": [],
+        "study_office": False,
     },
     "class-gone": {"id": "c2"},
     "stage": {"class": "c1", "stage": "announced"},
