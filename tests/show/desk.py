@@ -17,8 +17,8 @@ from nearside.show.records import Asking
 from nearside.show.refusals import Refusal
 from nearside.show.showfile import TABLES, read_show_file, show_file
 from nearside.show.strict_json import canonical
-from nearside.store.protocol import Change
-from tests.show.ground import SEATS, Ground, small_show
+from nearside.store.protocol import Change, StoreFull
+from tests.show.ground import SEATS, Ground, note, small_show
 
 ASKING = Asking("office", "the office's device", 1764061300000)
 NO_NAMES = {"identification": None, "horse": None, "exhibitor": None, "division": None}
@@ -76,6 +76,19 @@ class Desk:
     def seat(self, seat_id: str) -> dict[str, Any]:
         found: dict[str, Any] = next(each for each in self.state()["seats"] if each["id"] == seat_id)
         return found
+
+
+def take_out_with_a_full_log(ground: Ground, reason: str | None = None) -> None:
+    """Horse 44, entered at the gate, is taken out of its class, and the log takes no note of it."""
+    ground.push("steward", note("entry", number="44"))
+
+    def is_full(_notes: object) -> None:
+        raise StoreFull("full")
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(ground.show.store, "append", is_full)
+        with pytest.raises(StoreFull):
+            Desk(ground).ask("entry-gone", **{"class": "c1", "number": "44", "reason": reason})
 
 
 @contextmanager

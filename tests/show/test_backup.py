@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import threading
 import zipfile
 from collections.abc import Callable
 from contextlib import suppress
@@ -16,11 +17,15 @@ from hypothesis import strategies as st
 
 from nearside.show import backup
 from nearside.show.backup import back_up, restore
-from nearside.show.refusals import CannotOpen
+from nearside.show.refusals import CannotOpen, Refusal
+from nearside.show.showfile import show_file
 from nearside.show.showground import open_in_folder
+from nearside.show.transfer import show_in, show_out
+from nearside.store import still
 from nearside.store.disk import Disk
-from nearside.store.protocol import StoreError
+from nearside.store.protocol import StoreError, StoreFailed
 from nearside.store.still import read_notes
+from tests.show.desk import desk, take_out_with_a_full_log
 from tests.show.ground import note, small_show
 from tests.show.whole_show import all_told, make_whole_show
 
@@ -86,8 +91,102 @@ def test_a_show_opened_while_the_first_is_copied_is_in_the_backup_with_its_notes
             open_in_folder(data, "s2", "Second show", [], [], [late.pop()])
         return read(path)
 
-    monkeypatch.setattr(backup, "read_notes", opens_another)
+    monkeypatch.setattr(still, "read_notes", opens_another)
     assert back_up(data, tmp_path / "a.zip", 1) == [("Test show", 3), ("Second show", 1)]
+
+
+def test_a_change_in_the_midst_of_a_copy_is_in_it_with_its_notes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read = read_notes
+    with desk(tmp_path / "data") as at:
+        copies: dict[str, Callable[[], object]] = {
+            "44": lambda: back_up(tmp_path / "data", tmp_path / "44.zip", 1),
+            "45": lambda: show_out(tmp_path / "data", None, tmp_path / "45.json"),
+        }
+        for number, take_copy in copies.items():
+            at.ground.push("steward", note("entry", number=number))
+            taken: list[str] = []
+
+            def takes_it_out(path: Path, number: str = number, taken: list[str] = taken) -> Any:
+                found = read(path)
+                if not taken:
+                    taken.append(number)
+                    at.ask("entry-gone", **{"class": "c1", "number": number, "reason": None})
+                return found
+
+            monkeypatch.setattr(still, "read_notes", takes_it_out)
+            take_copy()
+            assert number not in at.numbers()
+    monkeypatch.undo()
+    restore(tmp_path / "44.zip", tmp_path / "restored")
+    show_in(tmp_path / "45.json", tmp_path / "taken in")
+    for place, number in (("restored", "44"), ("taken in", "45")):
+        with desk(tmp_path / place) as at:
+            assert at.entry(number)["gone"] is not None
+            assert number not in at.numbers()
+
+
+def test_the_office_s_copy_waits_for_a_change_that_is_being_written(tmp_path: Path) -> None:
+    found = []
+    with desk(tmp_path) as at:
+        ground, show = at.ground.ground, at.ground.show
+        at.ground.push("steward", note("entry", number="44"))
+        asks = threading.Thread(target=lambda: found.append(ground.as_it_stands(show)))
+        append = show.store.append
+
+        def is_asked_meanwhile(notes: Any) -> Any:
+            asks.start()
+            return append(notes)
+
+        with pytest.MonkeyPatch.context() as patched:
+            patched.setattr(show.store, "append", is_asked_meanwhile)
+            at.ask("entry-gone", **{"class": "c1", "number": "44", "reason": None})
+        asks.join()
+    ((tables, notes),) = found
+    assert [each["kind"] for each in notes] == ["entry", "presence"]
+    assert show_file(tables, tables["shows"][0], notes)["notes"] == notes
+
+
+def test_a_catalogue_that_changes_all_the_time_is_refused_in_the_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    read = read_notes
+    with desk(tmp_path / "data") as at:
+
+        def renames(path: Path) -> Any:
+            at.ask("show", title=f"Show {len(asked)}")
+            asked.append(path)
+            return read(path)
+
+        monkeypatch.setattr(still, "read_notes", renames)
+        for work in (
+            lambda: back_up(tmp_path / "data", tmp_path / "a.zip", 1),
+            lambda: show_out(tmp_path / "data", None, tmp_path / "a.json"),
+        ):
+            asked: list[Path] = []
+            with pytest.raises(StoreFailed, match="Try again"):
+                work()
+            assert len(asked) == still.MOST_READINGS
+    assert [path.name for path in tmp_path.iterdir()] == ["data"]
+
+
+def test_notes_that_a_full_log_still_owes_a_change_come_with_a_backup_and_hold_up_a_show_s_file(
+    tmp_path: Path,
+) -> None:
+    with small_show(tmp_path / "data") as ground:
+        take_out_with_a_full_log(ground)
+        back_up(tmp_path / "data", tmp_path / "a.zip", 1)
+        with pytest.raises(CannotOpen, match=r"s1 can't be put into a file: .* Try again; .* start it once"):
+            show_out(tmp_path / "data", None, tmp_path / "a.json")
+        tables, notes = ground.ground.as_it_stands(ground.show)
+        with pytest.raises(Refusal, match="half written"):
+            show_file(tables, tables["shows"][0], notes)
+    assert not (tmp_path / "a.json").exists()
+    restore(tmp_path / "a.zip", tmp_path / "new")
+    with desk(tmp_path / "new") as at:
+        assert "44" not in at.numbers()
+        show_out(tmp_path / "new", None, tmp_path / "a.json")
 
 
 def test_no_backup_takes_the_place_of_another_and_nothing_is_put_over_a_folder_with_something_in_it(

@@ -1,9 +1,9 @@
 """A backup of a data folder in one file, taken while it is served, and put back on any machine.
 
 The file (`nearside-backup/1`) is a zip that anybody can open: `nearside-backup.json` lists what is in it with its size
-and SHA-256, beside it are the catalogue and each show's journal, byte for byte as the server keeps them. The journals
-are read first and the catalogue last, so a seat, class or device that a copied note speaks of is in the copied
-catalogue. Whatever was acknowledged before the backup began is in it.
+and SHA-256, beside it are the catalogue and each show's journal, byte for byte as the server keeps them and as they
+stood at one moment: a change is in it with all its notes, or with the promise of them, or not at all. Whatever was
+acknowledged before the backup began is in it.
 
 A backup is opened and read in full before it gets its name, and before it is put back; nothing half-done is ever in
 the place of either. It holds the seats' codes: it is for the eyes that may see the data folder.
@@ -28,7 +28,7 @@ from nearside.store.catalogue import tables_in
 from nearside.store.disk import Disk, refusal, write_file
 from nearside.store.notes import notes_in
 from nearside.store.protocol import StoreDamaged
-from nearside.store.still import read_catalogue, read_notes
+from nearside.store.still import read_together
 
 FORMAT = "nearside-backup/1"
 LIST = "nearside-backup.json"
@@ -107,15 +107,12 @@ def restore(file: Path, data: Path, disk: Disk | None = None) -> list[Held]:
 
 
 def _copied(data: Path) -> dict[str, bytes]:
-    """The files of a data folder by their names in it; the catalogue is read again once every journal is."""
-    files: dict[str, bytes] = {}
-    while True:
-        catalogue = read_catalogue(catalogue_path(data))
-        missing = [each["id"] for each in catalogue.all("shows") if _journal(each["id"]) not in files]
-        if not missing:
-            return {**files, CATALOGUE: catalogue.content}
-        for show_id in missing:
-            files[_journal(show_id)] = read_notes(notes_path(data, show_id)).content
+    """The files of a data folder by their names in it."""
+    catalogue, journals = read_together(
+        catalogue_path(data),
+        lambda found: {_journal(each["id"]): notes_path(data, each["id"]) for each in found.all("shows")},
+    )
+    return {**{name: journal.content for name, journal in journals.items()}, CATALOGUE: catalogue.content}
 
 
 def _journal(show_id: str) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
+from nearside.show.refusals import Refusal
 from nearside.store.protocol import Catalogue, Change, Record
 
 NotesOf = Callable[[str], list[dict[str, Any]]]
@@ -78,6 +79,16 @@ class Records:
 def is_judged(record: Record) -> bool:
     """Whether a class is one of the day's."""
     return not record.get("gone") and not record.get("folded")
+
+
+def refuse_half_changed(show: Record) -> None:
+    """Raises: Refusal while notes that belong to a change are promised in the show's record and not yet in its log."""
+    if "promised" in show:
+        sentence = (
+            "The last change of the show is only half written: its notes are not in the log yet. Try again; if that "
+            "does not help, stop the server and start it once."
+        )
+        raise Refusal("not_now", sentence)
 
 
 def read_records(catalogue: Catalogue, show_id: str, notes: NotesOf) -> Records:

@@ -27,6 +27,7 @@ from nearside.show.codes import new_code
 from nearside.show.log import LATE
 from nearside.show.notes import STRICT, Number, checked_note, joined, refused
 from nearside.show.opening import CLASS_ID, new_secret, refuse_two_of_a_key
+from nearside.show.records import refuse_half_changed
 from nearside.show.refusals import CannotOpen
 from nearside.show.seats import Facts, Role, Seat, may_read
 from nearside.show.strict_json import Refused, read_json, shown
@@ -195,10 +196,14 @@ _SEALED: TypeAdapter[Any] = TypeAdapter(_Sealed)
 
 
 def show_file(records: Mapping[str, Iterable[Record]], show: Record, notes: Sequence[Note]) -> dict[str, Any]:
-    """A whole show as its file holds it. `records`: every table, of this show and others; notes as in the log."""
+    """A whole show as its file holds it. `records`: every table, of this show and others; notes as in the log.
+
+    Raises: Refusal while notes that belong to a change of the show are not in its log.
+    """
+    refuse_half_changed(show)
     return {
         "format": FORMAT,
-        "show": {field: value for field, value in show.items() if field not in ("secret", "promised")},
+        "show": {field: value for field, value in show.items() if field != "secret"},
         **{table: _sorted(table, (each for each in records[table] if each["show"] == show["id"])) for table in TABLES},
         "notes": list(notes),
     }

@@ -36,9 +36,9 @@ from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.running import RunningShow
 from nearside.show.seats import Seat
 from nearside.show.strict_json import shown
-from nearside.store.catalogue import TinyCatalogue
+from nearside.store.catalogue import TABLES, TinyCatalogue
 from nearside.store.notes import TinyNoteStore
-from nearside.store.protocol import Catalogue, Change, NoteStore, Record, StoreError, as_sent
+from nearside.store.protocol import Catalogue, Change, Note, NoteStore, Record, StoreError, as_sent
 
 NOT_JOINED = "This device has no seat yet. Type the code from the show office, or open its link."
 REVOKED = "The show office has taken this device off its seat. Ask there for a code to join again."
@@ -246,6 +246,13 @@ class Showground:
         show.log.look()
         places = show.log.places_without(_OF_THE_MARKS)
         return replace(self.records(show), notes=lambda class_id: show.log.notes_at(places.get(class_id, [])))
+
+    def as_it_stands(self, show: RunningShow) -> tuple[dict[str, list[Record]], list[Note]]:
+        """The catalogue's tables and a show's notes as they are between two changes. For a thread to ask."""
+        with self._changing:
+            tables = {table: self.catalogue.all(table) for table in TABLES}
+            head = show.store.head()
+        return tables, show.store.since(0, head).notes if head else []
 
     def end_streams(self) -> None:
         """Close every open stream, for the server is about to stop."""

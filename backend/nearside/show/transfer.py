@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nearside.show.refusals import CannotOpen
+from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showfile import BYTES_AT_MOST, TABLES, read_show_file, show_file, taking_in
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import Refused, canonical
@@ -12,7 +12,7 @@ from nearside.store.catalogue import TinyCatalogue
 from nearside.store.disk import Disk, refusal, write_file
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Note, Record
-from nearside.store.still import StillCatalogue, read_catalogue, read_notes
+from nearside.store.still import StillCatalogue, read_together
 
 _AT_ONCE = 500
 
@@ -25,14 +25,14 @@ def show_out(data: Path, show_id: str | None, file: Path) -> tuple[Record, int]:
     """
     if file.exists():
         raise CannotOpen(f"{file} is there already: give the show's file another name")
-    show = show_asked(read_catalogue(catalogue_path(data)), show_id)
-    notes = read_notes(notes_path(data, show["id"])).notes
-    catalogue = read_catalogue(catalogue_path(data))  # after the notes, so that whatever they name is in it
-    records = {table: catalogue.all(table) for table in TABLES}
-    content = canonical(show_file(records, catalogue.tables["shows"][show["id"]], notes)).encode()
+    catalogue, journals = read_together(
+        catalogue_path(data), lambda found: {"notes": notes_path(data, show_asked(found, show_id)["id"])}
+    )
+    show, notes = show_asked(catalogue, show_id), journals["notes"].notes
     try:
+        content = canonical(show_file({table: catalogue.all(table) for table in TABLES}, show, notes)).encode()
         read_show_file(content)
-    except Refused as refused:
+    except (Refusal, Refused) as refused:
         raise CannotOpen(f"the show {show['id']} can't be put into a file: {refused}") from None
     disk, new = Disk(), file.with_name(f"{file.name}.new")
     try:

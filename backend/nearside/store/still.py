@@ -3,8 +3,12 @@
 Both kinds of file allow it by how they are written. The catalogue's name always leads to a whole content, for a new
 one is put in its place in one step. A journal only grows, so whatever is read of it is a row of whole groups, perhaps
 followed by one that is being written: that one is left out, for nobody was told yet that it is kept.
+
+What belongs to one change stands in both, the catalogue first. So they are only read as they stood at one moment when
+the catalogue was the same before the journals were read and after.
 """
 
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -13,6 +17,8 @@ from nearside.store.disk import refusal
 from nearside.store.journal import content_of
 from nearside.store.notes import notes_in
 from nearside.store.protocol import Note, Record, StoreFailed
+
+MOST_READINGS = 10  # only a show table or devices that join without a pause come in between so often
 
 
 class StillNotes(NamedTuple):
@@ -45,6 +51,19 @@ def read_catalogue(path: Path) -> StillCatalogue:
     """The catalogue at a path. Raises `StoreDamaged`, or `StoreFailed` where there is none to read."""
     data = _content(path)
     return StillCatalogue(data, tables_in(data, path))
+
+
+def read_together(
+    catalogue_path: Path, journals_of: Callable[[StillCatalogue], Mapping[str, Path]]
+) -> tuple[StillCatalogue, dict[str, StillNotes]]:
+    """A catalogue and journals it leads to, as they stood at one moment. Raises as the others do."""
+    catalogue = read_catalogue(catalogue_path)
+    for _ in range(MOST_READINGS):
+        journals = {name: read_notes(path) for name, path in journals_of(catalogue).items()}
+        before, catalogue = catalogue, read_catalogue(catalogue_path)
+        if catalogue.content == before.content:
+            return catalogue, journals
+    raise StoreFailed(f"{catalogue_path} changed each time it was read, {MOST_READINGS} times over. Try again.")
 
 
 def _content(path: Path) -> bytes:

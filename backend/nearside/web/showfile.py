@@ -9,7 +9,7 @@ import re
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.show.showfile import TABLES, office_copy, show_file
+from nearside.show.showfile import office_copy, show_file
 from nearside.show.strict_json import canonical
 from nearside.web.answers import PACKING_LEVEL, takes_gzip
 from nearside.web.door import device_in_role, ground_of
@@ -18,15 +18,12 @@ from nearside.web.door import device_in_role, ground_of
 async def show_copy(request: Request) -> Response:
     """GET /api/show-file"""
     device = device_in_role(request, "office")
-    show, catalogue, is_packed = device.show, ground_of(request).catalogue, takes_gzip(request)
-    # What is open at this moment, and the log up to it: the rest is done off the loop, and new notes need not wait.
-    head = max(1, show.store.head())
-    facts = show.facts_now()
+    show, ground, is_packed = device.show, ground_of(request), takes_gzip(request)
+    facts = show.facts_now()  # What is open at this moment: the rest is done off the loop.
 
     def content() -> bytes:
-        record = catalogue.get("shows", show.id)
-        assert record is not None
-        whole = show_file({table: catalogue.all(table) for table in TABLES}, record, show.store.since(0, head).notes)
+        tables, notes = ground.as_it_stands(show)
+        whole = show_file(tables, next(each for each in tables["shows"] if each["id"] == show.id), notes)
         data = canonical(office_copy(whole, device.seat, facts)).encode()
         return gzip.compress(data, PACKING_LEVEL, mtime=0) if is_packed else data
 
