@@ -4,6 +4,7 @@
  * nothing: what was signed before stands beside it.
  *
  * @typedef {import("./card.js").Card} Card
+ * @typedef {import("../engine/shapes.js").Note} Note
  * @typedef {{ numbers: readonly string[], signed_at: number, by: string, back: { at: number, reason: string } | null }} Version
  */
 
@@ -15,13 +16,26 @@ const MOST_INITIALS = 6;
 /** Oldest first; the last one holds unless it was taken back. @param {Card} card @returns {Version[]} */
 export function versions(card) {
   const notes = [...card.notes.values()].filter(({ kind, card: of }) => kind === "sign" && of === card.name);
-  notes.sort((a, b) => a.at - b.at || compareTexts([a.id], [b.id]));
   /** @type {Version[]} */
   const found = [];
-  for (const { numbers, at, by, reason } of notes) {
+  for (const { numbers, at, by, reason } of asWritten(notes)) {
     const last = found[found.length - 1];
     if (numbers) found.push({ numbers, signed_at: at, by, back: null });
     else if (last !== undefined) last.back ??= { at, reason: reason ?? "" };
+  }
+  return found;
+}
+
+/**
+ * Each after those it replaces, whatever the clocks say; the clocks part what is left.
+ * @param {readonly Note[]} notes
+ */
+function asWritten(notes) {
+  const left = [...notes].sort((a, b) => a.at - b.at || compareTexts([a.id], [b.id]));
+  const found = [];
+  while (left.length > 0) {
+    const first = left.findIndex(({ id, replaces }) => left.every((other) => other.id === id || !replaces.includes(other.id)));
+    found.push(...left.splice(Math.max(first, 0), 1));
   }
   return found;
 }

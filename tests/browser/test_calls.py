@@ -79,6 +79,11 @@ def test_a_call_waits_in_the_ring_without_hiding_the_marks_and_is_ruled_on_with_
     # What one is about to rule on stays on the card: excused comes first.
     assert judge.locator(".pick button").all_inner_texts()[0] == "Excused"
     judge.get_by_role("button", name="Excused").tap()
+    judge.get_by_label("Reason (needed)").fill("plainly lame, sent out")
+    judge.get_by_role("button", name="Disqualified").tap()
+    expect(judge.get_by_label("Reason (needed)")).to_have_value("plainly lame, sent out")
+    judge.get_by_label("Reason (needed)").fill("")
+    judge.get_by_role("button", name="Excused").tap()
     judge.get_by_role("button", name="Excuse it: 12").tap()
     expect(judge.locator("ring-page")).to_be_visible()
     other.expect_said("^12: excused$")

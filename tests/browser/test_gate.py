@@ -51,10 +51,8 @@ def test_numbers_go_in_and_out_with_one_tap_and_the_judge_has_the_count_at_once(
     expect(gate.locator(".count")).to_have_text("In the ring 3 of 6, absent 1")
     expect(heads).to_contain_text("3 of 6 in, absent 1")
     other.page.evaluate(WATCH_NEWS)
-    before = gate.evaluate("Date.now()")
     in_ring(gate, "12").tap()
     expect(heads).to_have_text("2 of 6 in, absent 1 (was 3)")
-    assert gate.evaluate("Date.now()") - before < 1000
     expect(in_ring(gate, "12")).to_have_attribute("aria-pressed", "false")
     assert "In the ring 2 of 6, absent 1 (was 3)." in other.page.evaluate("news")
     # Undo is one tap here too, and by the keys all goes as well.
@@ -83,8 +81,13 @@ def test_marks_a_late_entry_and_a_wrong_number_with_its_reason_are_on_every_phon
     other.open_class()
     other.horse("31").tap()
     gate.get_by_role("button", name="More about 31").tap()
+    # Closed otherwise than by Done, what was typed waits; Done keeps it.
     gate.get_by_label("Marks to know it by").fill("grey, dark mane, snip")
-    gate.get_by_role("button", name="Keep the marks").tap()
+    gate.keyboard.press("Escape")
+    phone.expect_said("Not kept yet, it waits under More: grey, dark mane, snip")
+    gate.get_by_role("button", name="More about 31").tap()
+    expect(gate.get_by_label("Marks to know it by")).to_have_value("grey, dark mane, snip")
+    gate.get_by_role("button", name="Done").tap()
     expect(gate.locator(".at-gate li").filter(has_text="31")).to_contain_text("grey, dark mane, snip")
     expect(other.page.locator("horse-bar .horse")).to_contain_text("grey, dark mane, snip")
     other.end("short, strong topline").tap()

@@ -147,3 +147,22 @@ LINK = """async () => {
     const { linkOf } = await import("/state/cardlink.js");
     return linkOf(handedOver(session.notebook.card("c4")).signed, location.origin);
 }"""
+
+
+# Signed, taken back and signed anew on three phones whose clocks differ.
+VERSIONS = linked("""async () => {
+    const { versions } = await import("/state/versions.js");
+    const sign = (id, at, numbers, replaces, reason = null) =>
+        [id, { id, kind: "sign", card: "judge-a", by: "judge-a", at, numbers, replaces, reason }];
+    const notes = new Map([
+        sign("c", 950, ["12", "7"], ["b"]),
+        sign("b", 900, null, ["a"], "7 and 12 the wrong way round"),
+        sign("a", 1000, ["7", "12"], []),
+    ]);
+    return versions({ name: "judge-a", notes }).map(({ numbers, back }) => [numbers, back?.reason ?? null]);
+}""")
+
+
+def test_the_versions_of_a_card_follow_what_each_replaced_whatever_the_clocks_say(phone: Phone, server: Served) -> None:
+    phone.page.goto(f"{server.address}/")
+    assert phone.page.evaluate(VERSIONS) == [[["7", "12"], "7 and 12 the wrong way round"], [["12", "7"], None]]

@@ -39,7 +39,8 @@ export class CallPage extends Part {
   #isWhole = false;
   #outcome = "";
   #reason = "";
-  #words = "";
+  /** What is typed and not kept yet, by whose word it is. @type {Record<string, string>} */
+  #words = {};
 
   draw() {
     const { card } = session;
@@ -70,7 +71,8 @@ export class CallPage extends Part {
   }
 
   #forget() {
-    this.#source = this.#outcome = this.#reason = this.#words = "";
+    this.#source = this.#outcome = this.#reason = "";
+    this.#words = {};
     this.#isWhole = false;
   }
 
@@ -98,6 +100,7 @@ export class CallPage extends Part {
     const ruling = card.ruling(number);
     const isGrave = card.calls(number).some(asksRuling);
     // To send a horse out is offered first where one is plainly lame; else it is the last step.
+    const called = reasonCalled(card, number);
     const outcomes = isGrave ? ["excused", "disqualified", "last", "placed"] : ["placed", "last", "excused", "disqualified"];
     return h(
       "section",
@@ -113,7 +116,8 @@ export class CallPage extends Part {
               "aria-pressed": String(this.#outcome === outcome),
               onclick: (/** @type {Event} */ event) => {
                 this.#outcome = this.#outcome === outcome ? "" : outcome;
-                this.#reason = needsReason(this.#outcome) ? reasonCalled(card, number) : "";
+                // What was typed stays, whatever is ruled.
+                if (["", called].includes(this.#reason.trim())) this.#reason = needsReason(this.#outcome) ? called : "";
                 this.repaint();
                 if (this.#outcome !== "") show(event);
               },
@@ -223,16 +227,17 @@ export class CallPage extends Part {
   /** @param {Card} card @param {string} number @param {Source} source */
   #details(card, number, { key }) {
     const own = callOf(card, number, key);
+    const words = this.#words[key] ?? "";
     return h(
       "details",
       { key: "details" },
       h("summary", null, "Add how it was seen"),
-      ...DETAILS.map(([field, title, words]) =>
+      ...DETAILS.map(([field, title, choices]) =>
         h(
           "div",
           { key: field, class: "tags", role: "group", "aria-label": title },
           h("span", null, title),
-          ...words.map((each) =>
+          ...choices.map((each) =>
             h("button", { "aria-pressed": String(own?.[field] === each), onclick: () => writeCall(card, number, key, { [field]: own?.[field] === each ? null : each }) }, capital(each)),
           ),
         ),
@@ -242,23 +247,23 @@ export class CallPage extends Part {
         {
           onsubmit: (/** @type {Event} */ event) => {
             event.preventDefault();
-            if (this.#words.trim() !== "" && writeCall(card, number, key, { text: this.#words.trim() })) this.#words = "";
+            if (words.trim() !== "" && writeCall(card, number, key, { text: words.trim() })) delete this.#words[key];
             this.repaint();
           },
         },
         h("label", { for: "seen-words" }, "In words: what was seen, no cause"),
         h("input", {
           id: "seen-words",
-          ".value": this.#words,
+          ".value": words,
           maxlength: MOST_TEXT,
           autocomplete: "off",
           placeholder: own?.text ?? "",
           oninput: (/** @type {Event} */ event) => {
-            this.#words = /** @type {HTMLInputElement} */ (event.target).value;
+            this.#words[key] = /** @type {HTMLInputElement} */ (event.target).value;
             this.repaint();
           },
         }),
-        h("button", { disabled: this.#words.trim() === "" }, "Keep the words"),
+        h("button", { disabled: words.trim() === "" }, "Keep the words"),
       ),
     );
   }

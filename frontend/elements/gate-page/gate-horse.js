@@ -7,6 +7,7 @@
 
 import { Part } from "../../lib/part.js";
 import { h } from "../../lib/view.js";
+import { answer } from "../../state/answer.js";
 import { identify } from "../../state/gate.js";
 import { go } from "../../state/place.js";
 import { openNow } from "../../state/ring.js";
@@ -18,16 +19,16 @@ const MOST_MARKS = 200;
 /** @typedef {import("../../state/card.js").Card} Card */
 /** @typedef {import("../../state/card.js").Horse} Horse */
 
+/** Marks typed and not kept yet, by class and horse. @type {Map<string, string>} */
+const drafts = new Map();
+
 export class GateHorse extends Part {
   #isOpen = false;
   #isWrong = false;
-  #marks = "";
 
   open() {
-    const { card } = session;
     this.#isOpen = true;
     this.#isWrong = false;
-    this.#marks = (card === null ? null : openNow(card).horse?.identification) ?? "";
     this.repaint();
     this.querySelector("dialog")?.showModal();
   }
@@ -41,6 +42,8 @@ export class GateHorse extends Part {
         "aria-label": `More about ${horse?.number ?? ""}`,
         onclose: () => {
           this.#isOpen = false;
+          const marks = card === null || horse === null ? undefined : drafts.get(nameOf(card, horse));
+          if (marks !== undefined) answer(`Not kept yet, it waits under More: ${marks}`);
           this.repaint();
         },
       },
@@ -59,7 +62,7 @@ export class GateHorse extends Part {
         "header",
         null,
         h("h2", null, h("b", null, number), ` ${horse.identification ?? ""}`),
-        h("button", { onclick: () => this.#close() }, "Done"),
+        h("button", { onclick: () => (this.#isWrong || this.#keep(card, horse)) && this.#close() }, "Done"),
       ),
       session.writes("lameness") && !this.#isWrong
         ? h(
@@ -79,8 +82,10 @@ export class GateHorse extends Part {
   }
 
   /** @param {Card} card @param {Horse} horse */
-  #more(card, { number, identification }) {
-    const marks = this.#marks.trim();
+  #more(card, horse) {
+    const { identification } = horse;
+    const typed = drafts.get(nameOf(card, horse)) ?? identification ?? "";
+    const marks = typed.trim();
     return [
       this.#isWrong
         ? null
@@ -89,17 +94,17 @@ export class GateHorse extends Part {
             {
               onsubmit: (/** @type {Event} */ event) => {
                 event.preventDefault();
-                if (marks !== "" && marks !== identification && identify(card, number, marks)) this.#close();
+                if (this.#keep(card, horse)) this.#close();
               },
             },
             h("label", { for: "known-by" }, "Marks to know it by"),
             h("input", {
               id: "known-by",
-              ".value": this.#marks,
+              ".value": typed,
               maxlength: MOST_MARKS,
               autocomplete: "off",
               oninput: (/** @type {Event} */ event) => {
-                this.#marks = /** @type {HTMLInputElement} */ (event.target).value;
+                drafts.set(nameOf(card, horse), /** @type {HTMLInputElement} */ (event.target).value);
                 this.repaint();
               },
             }),
@@ -121,7 +126,20 @@ export class GateHorse extends Part {
     ];
   }
 
+  /** Keep what is typed, if it says something new. @param {Card} card @param {Horse} horse @returns {boolean} whether nothing is left to keep */
+  #keep(card, horse) {
+    const marks = drafts.get(nameOf(card, horse))?.trim() ?? "";
+    if (marks !== "" && marks !== horse.identification && !identify(card, horse.number, marks)) return false;
+    drafts.delete(nameOf(card, horse));
+    return true;
+  }
+
   #close() {
     this.querySelector("dialog")?.close();
   }
+}
+
+/** @param {Card} card @param {Horse} horse */
+function nameOf(card, { number }) {
+  return `${card.class.id} ${number}`;
 }
