@@ -396,6 +396,12 @@ def read_back(page: Page) -> None:
     expect(page.locator(".order.large")).to_be_visible()
 
 
+def whole_list(page: Page) -> None:
+    tap("^From the last place")(page)
+    tap("^Whole list")(page)
+    expect(page.locator(".list")).to_be_visible()
+
+
 def out_of_reach(page: Page) -> None:
     page.route("**/api/**", lambda route: route.abort())
     tap("^Call to the gate")(page)
@@ -420,6 +426,15 @@ TABLE_SCREENS = [
     Screen("table-seats", "seats", "seats-page .rows li", unfold("^QR and changes: Judge A")),
     Screen("table-codes", "codes", "codes-page .slips li"),
     Screen("table-devices", "devices", "devices-page .rows li", tap("^Turn away")),
+    Screen("table-announcer", "announcer", "announcer-page .group"),
+    Screen("table-announcer-class", "announcer/c5", "announcer-page .ways"),
+    Screen("table-announcer-one", "announcer/c5", "announcer-page .ways", tap("^From the last place")),
+    Screen("table-announcer-whole", "announcer/c5", "announcer-page .ways", whole_list),
+    Screen("table-results", "results", "results-page .sheet"),
+    Screen("table-champions", "champions", "champions-page .contender", champion_chosen),
+    Screen("table-slips", "slips", "slips-page .rows li"),
+    Screen("table-slips-class", "slips/c5", "slips-page .slip"),
+    Screen("table-calls", "calls", "calls-page .called-horse"),
     Screen("table-away", "day", "day-page .running li", out_of_reach),
 ]
 
@@ -431,6 +446,7 @@ class TableStage:
         self.server = Served(folder / "data", open_show(folder / "data", SHOW))
         self.phone = Phone(playwright, folder / "table", self.server)
         self.server.write("steward", note("g1", kind="presence", number="103", state="absent"))
+        self._judge()
         with self.server.device("office") as device:
             for class_id, stage in (("c4", "ring"), ("c5", "gate")):
                 device.post("/api/office/stage", json={"class": class_id, "stage": stage}).raise_for_status()
@@ -438,6 +454,21 @@ class TableStage:
                 seat = {"id": None, "role": role, "name": name, "judge": "judge-a" if role == "trainee" else None}
                 device.post("/api/office/seat", json=seat).raise_for_status()
         self.page.goto(f"{self.server.address}/office")
+
+    def _judge(self) -> None:
+        """One class judged to its end: signed, its slips agreed to, a call, a championship of it."""
+        of: dict[str, Any] = {"class": "c5", "number": "22"}
+        with office_of(self.server) as office, self.server.device("judge") as judge:
+            office.change_class("c5", judges=["judge-a"])
+            names = {"horse": "Silver Lining of the Upper Valley", "exhibitor": "Harriet Longfellow-Ashworth"}
+            office.ask("entry", **of, **names, identification=LONG_MARKS, division=None)
+            office.ask("championship", id=None, title="Champion", classes=["c5", "c7"], feeds=[], judge="judge-a")
+            vet = note("v", kind="lameness", card=None, observer="veterinarian", grade=2, gait="trot", **of)
+            self.server.write("steward", vet)
+            self.server.write("judge", note("m", kind="mark", trait="topline", view="profile", degree=2, **of))
+            signed = note("s", kind="sign", numbers=["22", "21"], reason=None, **{"class": "c5"})
+            self.server.write("judge", signed)
+            judge.post("/api/classes/c5/agree", json={"study": None, "slips": True}).raise_for_status()
 
     @property
     def page(self) -> Page:

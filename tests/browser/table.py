@@ -16,16 +16,11 @@ LAPTOP, TABLET = (1280, 800), (820, 1180)
 class Table:
     """One browser that keeps nothing, on the page of the office."""
 
-    def __init__(
-        self, playwright: Playwright, server: Served, size: tuple[int, int] = LAPTOP, *, touched: bool = False
-    ) -> None:
+    def __init__(self, playwright: Playwright, server: Served, size: tuple[int, int] = LAPTOP) -> None:
         self._server = server
         self._browser = playwright.chromium.launch(executable_path=find_chromium(), args=ARGUMENTS)
         self.context = self._browser.new_context(
-            viewport={"width": size[0], "height": size[1]},
-            has_touch=touched,
-            reduced_motion="reduce",
-            accept_downloads=True,
+            viewport={"width": size[0], "height": size[1]}, reduced_motion="reduce", accept_downloads=True
         )
         self.problems: list[str] = []
         self.page = self.context.new_page()

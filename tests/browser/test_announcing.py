@@ -90,7 +90,7 @@ def test_a_class_is_read_from_either_end_and_never_past_a_correction(
         assert figures == ORDER[:4]
         for size in ("A4", "Letter"):
             (text,) = Paper(page, size).texts
-            assert text.startswith(f"{title} It begins with first place. {said} First place 12“one two”")
+            assert text.startswith(f"{title} It begins with first place. {said} First place 12")
             assert f"“four zero” no name of the horse no name of the exhibitor {title} It is over when" in text
             assert "Mill Meadow Open Show. Printed" in text
 

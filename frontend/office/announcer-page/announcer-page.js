@@ -223,7 +223,7 @@ export class AnnouncerPage extends PublishedPage {
       h("p", { class: "band" }, band),
       h(
         "div",
-        { class: "now-read", role: "status" },
+        { class: "now-read", role: "status", tabindex: 0 },
         isOver
           ? h("div", { class: "over" }, h("b", null, "That was all"), h("p", null, `${capital(counted(steps.length, "placing"))} read, the last one was ${placeWord(steps[steps.length - 1]?.place ?? 1)} place.`), this.#announced(dayClass, standing))
           : [
