@@ -43,8 +43,8 @@ export function current(notes, slot, card = "") {
   return merge([], notes ?? NONE, card).slots.find((each) => JSON.stringify(each.slot) === name)?.current ?? [];
 }
 
-/** The signature that stands on a judge's card, of those this seat may read. @param {readonly Note[] | undefined} notes @param {string} card */
-export function entered(notes, card) {
-  const used = merge([], notes ?? NONE, card).slots.find(({ slot }) => slot[0] === "sign" && slot[1] === card)?.used;
-  return used?.numbers ? used : null;
+/** The signatures that stand on a judge's card, of those this seat may read. @param {readonly Note[] | undefined} notes @param {string} card */
+export function standing(notes, card) {
+  const ids = current(notes, ["sign", card], card);
+  return (notes ?? NONE).filter(({ id, numbers }) => ids.includes(id) && numbers);
 }

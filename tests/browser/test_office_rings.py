@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.browser.served import CLASSES, Classes, Served, open_show
+from tests.browser.served import CLASSES, Classes, Served, note, open_show
 from tests.browser.table import Table
 from tests.js.asking import asked
 
@@ -153,6 +153,86 @@ def test_a_paper_card_is_read_back_before_it_counts_and_then_the_class_is_announ
     table.press("^Read it back")
     table.press("^It is so: enter the card of Judge A")
     expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("61 and 60")
+
+
+def test_a_mistyped_paper_card_is_taken_back_with_a_reason_and_entered_anew(table: Table, server: Served) -> None:
+    with server.device("office") as device:
+        sees = {"role": "trainee", "name": "Learner", "judge": "judge-a"}
+        seats = device.post("/api/office/seat", json={"id": None, **sees}).json()["seats"]
+        show = device.get("/api/office").json()["show"]["id"]
+    (trainee,) = (each["id"] for each in seats if each["role"] == "trainee")
+    table.sit()
+    page = table.page
+    table.go("paper/c7")
+    first = page.get_by_role("textbox", name="1st")
+
+    def enter(order: str) -> None:
+        first.fill(order)
+        page.keyboard.press("Enter")
+        table.press("^Read it back")
+        table.press("^It is so: enter the card of Judge A")
+        table.expect_done("Entered: the card of Judge A")
+
+    # The card of somebody who judges nothing is nobody's card, and leaves the order alone.
+    first.fill("71")
+    page.keyboard.press("Enter")
+    card = {"show": show, "class": "c7", "title": "Stock type geldings, aged", "card": trainee, "order": ["70", "71"]}
+    (link,) = asked(LINK, [{**card, "unplaced": [], "signed_at": 1764061200000}])
+    page.get_by_label("Link of a signed card").fill(link)
+    page.keyboard.press("Enter")
+    table.expect_trouble("That is the card of Learner, who does not judge “Stock type geldings, aged”.")
+    expect(page.locator(".order > li")).to_have_text([re.compile("1st.*71")])
+
+    # The page stays with the class it was opened for; another class, and the order begins anew.
+    with server.device("office") as device:
+        device.post("/api/office/stage", json={"class": "c6", "stage": "ring"})
+    table.open("Paper card")
+    which = page.get_by_role("combobox", name="Class")
+    expect(which).to_have_value("c6")
+    page.get_by_role("textbox", name="1st").fill("60")
+    page.keyboard.press("Enter")
+    with server.device("office") as device:
+        device.post("/api/office/stage", json={"class": "c6", "stage": "gate"})
+        device.post("/api/office/stage", json={"class": "c7", "stage": "ring"})
+        device.post("/api/office/show", json={"title": "Changed meanwhile"})
+    expect(page.get_by_text("Changed meanwhile")).to_be_visible()
+    expect(which).to_have_value("c6")
+    which.select_option(value="c7")
+    table.expect_done("The order put in so far is cleared: it was for the card of Judge A, “Stock type mares, three”.")
+    expect(page.locator(".order > li")).to_have_count(0)
+
+    # Mistyped, taken back with a reason and initials, entered anew.
+    enter("70 71")
+    expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("70 and 71")
+    expect(first).to_have_count(0)
+    table.press("^Take the paper card back")
+    table.expect_trouble("Type the reason it is taken back.")
+    page.get_by_label("Reason").fill("two numbers turned round")
+    table.press("^Take the paper card back")
+    table.expect_trouble("Type your initials.")
+    page.get_by_label("Your initials").fill("o.c.")
+    table.press("^Take the paper card back")
+    table.expect_done("Taken back: the paper card of Judge A.")
+    enter("71 70")
+    expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("71 and 70")
+    with server.device("office") as device:
+        (result,) = device.get("/api/results").json()["classes"]
+    assert [each["number"] for each in result["result"]] == ["71", "70"]
+    assert [each.get("reason") for each in server.notes_of("office") if each["kind"] == "sign"] == [
+        None,
+        "two numbers turned round (initials OC)",
+        None,
+    ]
+
+    # What the judge signed, the judge takes back.
+    server.write("judge", note("s6", kind="sign", numbers=["60", "61"], **{"class": "c6"}))
+    which.select_option(value="c6")
+    expect(page.get_by_text("Judge A takes the signature back on the signed card")).to_contain_text("60 and 61")
+    expect(first).to_have_count(0)
+    expect(page.get_by_role("button", name="Take the paper card back")).to_have_count(0)
+    table.go("paper/c99")
+    expect(page.get_by_text("No such class")).to_be_visible()
+    expect(first).to_have_count(0)
 
 
 def test_of_a_panel_s_paper_cards_none_is_out_before_all_are_in_and_a_device_can_be_turned_away(
