@@ -235,6 +235,29 @@ def test_a_mistyped_paper_card_is_taken_back_with_a_reason_and_entered_anew(tabl
     expect(first).to_have_count(0)
 
 
+def test_a_class_that_goes_under_the_hand_is_said_to_be_gone_and_what_was_typed_is_kept(
+    table: Table, server: Served
+) -> None:
+    table.sit()
+    page = table.page
+    table.open("Entries")
+    expect(page.get_by_role("heading", name="Entries of Stock type mares, aged")).to_be_visible()
+    page.get_by_label("Number", exact=True).fill("19")
+    page.get_by_label("Pasted rows").fill("20, bay\n21, grey")
+    with server.device("office") as device:
+        # In another order first: the page stays with its class.
+        order = {"ids": ["c7", "c6", "c5", "c4"]}
+        device.post("/api/office/classes-order", json=order)
+        device.post("/api/office/show", json={"title": "In another order"})
+        expect(page.get_by_text("In another order")).to_be_visible()
+        expect(page.get_by_role("heading", name="Entries of Stock type mares, aged")).to_be_visible()
+        device.post("/api/office/class-gone", json={"id": "c4"})
+    expect(page.get_by_text("No such class: it was taken away.")).to_be_visible()
+    expect(page.get_by_label("What was being typed here")).to_have_value("19\n20, bay\n21, grey")
+    page.get_by_role("main").get_by_role("link", name="Stock type geldings, aged").click()
+    expect(page.get_by_role("heading", name="Entries of Stock type geldings, aged")).to_be_visible()
+
+
 def test_of_a_panel_s_paper_cards_none_is_out_before_all_are_in_and_a_device_can_be_turned_away(
     table: Table, server: Served
 ) -> None:

@@ -22,17 +22,25 @@ import { readRows, rowsRead } from "../pasting.js";
 /** @typedef {import("../pasting.js").RowsRead} RowsRead */
 
 export class EntriesPage extends OfficePage {
+  /** The class the page is of, fixed when it opens. @type {string | null} */
+  #class = at().of;
+  /** What was being typed when the class went; null while it is there. @type {string | null} */
+  #left = null;
   /** The horse whose changes are unfolded. */
   #open = "";
   /** What was read of the pasted text, and the text it was read from. @type {{ text: string, read: RowsRead } | null} */
   #pasted = null;
 
+
   draw() {
     const classes = dayClasses();
-    const dayClass = classWith(at().of) ?? classes[0] ?? null;
-    if (dayClass === null) {
+    this.#class ??= classes[0]?.id ?? null;
+    if (this.#class === null) {
       return [h("h1", { tabindex: -1 }, "Entries"), h("p", null, "No class yet. ", h("a", { href: addressOf("classes") }, "Make the first one"), ".")];
     }
+    const dayClass = classes.find(({ id }) => id === this.#class) ?? null;
+    if (dayClass === null) return this.#gone(classes);
+    this.#left = null;
     const horses = horsesOf(dayClass, desk.notes.get(dayClass.id));
     const gone = dayClass.entries.filter((each) => each.gone !== null);
     return [
@@ -48,6 +56,26 @@ export class EntriesPage extends OfficePage {
       h("ul", { class: "rows" }, ...horses.map((horse) => this.#row(dayClass, horse))),
       gone.length === 0 ? null : h("p", { class: "help" }, `Out of the class: ${gone.map((each) => `${each.number} (${why(each)})`).join(", ")}.`),
       this.#paste(dayClass),
+    ];
+  }
+
+  /** The class was taken away, or put into another; what was being typed is not put into any other. @param {DeskClass[]} classes */
+  #gone(classes) {
+    const into = classWith(classWith(this.#class)?.folded?.into ?? null);
+    this.#left ??= [.../** @type {NodeListOf<HTMLInputElement>} */ (this.querySelectorAll(".line input, .inside input, textarea"))]
+      .map(({ value }) => value.trim())
+      .filter((each) => each !== "")
+      .join("\n");
+    return [
+      h("h1", { tabindex: -1 }, "Entries: no such class"),
+      h(
+        "p",
+        { class: "caution", role: "status" },
+        into === null ? "No such class: it was taken away. Choose another." : ["It is no longer judged by itself, but with ", h("a", { href: addressOf("entries", into.id) }, into.title), "."],
+      ),
+      this.#left === "" ? null : h("label", { class: "left" }, "What was being typed here, to copy", h("textarea", { rows: 6, readonly: true, ".value": this.#left })),
+      h("h2", null, "The classes of the day"),
+      h("ul", { class: "rows" }, ...classes.map(({ id, title }) => h("li", { key: id }, h("a", { href: addressOf("entries", id) }, title)))),
     ];
   }
 
