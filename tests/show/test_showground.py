@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
+from threading import Event
+from typing import Any
 
 import pytest
 
 from nearside.show.codes import digest
+from nearside.show.office_commands import planned
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Catalogue, Change, StoreFull, StoreLocked
+from tests.show.desk import ASKING
 from tests.show.ground import SHOW, open_small_show, small_show
 
 
@@ -129,3 +135,48 @@ def test_a_catalogue_that_names_a_missing_seat_is_refused_in_one_line_and_holds_
 def test_a_folder_that_is_served_already_is_refused(tmp_path: Path) -> None:
     with small_show(tmp_path), pytest.raises(StoreLocked), small_show(tmp_path):
         pass
+
+
+@pytest.mark.parametrize("command", ["seat-gone", "seat-code"])
+def test_a_join_that_meets_its_code_being_taken_away_is_refused_and_the_server_starts_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, command: str
+) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground, ThreadPoolExecutor(1) as phone:
+        catalogue, joining = ground.ground.catalogue, list[Future[Any]]()
+        change, seat_with, looked = catalogue.change, ground.ground.seat_with, Event()
+
+        def slow(changes: Sequence[Change]) -> None:
+            if not joining:
+                joining.append(phone.submit(ground.ground.join, codes["steward"], None, 5))
+                looked.wait(0.2)  # only where the code is looked at too early: it still leads somewhere
+            change(changes)
+
+        def seen(typed: str) -> Any:
+            found = seat_with(typed)
+            looked.set()
+            return found
+
+        monkeypatch.setattr(catalogue, "change", slow)
+        monkeypatch.setattr(ground.ground, "seat_with", seen)
+        plan = planned(command, {"id": "steward"}, ASKING)
+        ground.runner.run(ground.ground.change(ground.show, plan))
+        with pytest.raises(Refusal, match="No seat has this code"):
+            joining[0].result(20)
+        assert catalogue.all("devices") == []
+    with small_show(tmp_path) as ground:
+        assert ("steward" in ground.show.seats) == (command == "seat-code")
+
+
+def test_a_device_left_on_a_seat_that_is_gone_is_found_revoked(tmp_path: Path) -> None:
+    codes = {each.seat.id: each.code for each in open_small_show(tmp_path)}
+    with small_show(tmp_path) as ground:
+        device, token, _ = ground.ground.join(codes["steward"], None, 5)
+        seat = ground.ground.catalogue.get("seats", f"{SHOW}/steward")
+        assert seat is not None
+        ground.ground.catalogue.change([Change("seats", f"{SHOW}/steward", {**seat, "gone": {"at": 6}})])
+    with small_show(tmp_path) as ground:
+        with pytest.raises(Refusal) as refusal:
+            ground.ground.device(token)
+        assert refusal.value.code == "revoked"
+        assert [(each["id"], each["revoked"]) for each in ground.ground.devices_of(ground.show)] == [(device.id, True)]

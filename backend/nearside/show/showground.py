@@ -92,6 +92,7 @@ class Showground:
         """By device, since the server started: too much coming and going to be written down."""
         try:
             self._give_secrets()
+            self._revoke_of_seats_gone()
             for record in catalogue.all("shows"):
                 self._write_promised(self._run(record["id"]))
             for record in catalogue.all("seats"):
@@ -140,17 +141,17 @@ class Showground:
 
         Raises: Refusal for a wrong code.
         """
-        show, seat = self.seat_with(typed)
         token = new_token()
-        record: Record = {
-            "id": secrets.token_hex(8),
-            "show": show.id,
-            "seat": seat.id,
-            "token": digest(token),
-            "joined_at": now_ms,
-            "revoked": False,
-        }
         with self._changing:
+            show, seat = self.seat_with(typed)  # here, for a change that was waited for may have taken the code away
+            record: Record = {
+                "id": secrets.token_hex(8),
+                "show": show.id,
+                "seat": seat.id,
+                "token": digest(token),
+                "joined_at": now_ms,
+                "revoked": False,
+            }
             old = self._devices.get(digest(old_token)) if old_token else None
             changes = [Change("devices", record["id"], record)]
             if old is not None:
@@ -325,6 +326,14 @@ class Showground:
         without = [each for each in self.catalogue.all("shows") if "secret" not in each]
         if without:
             self.catalogue.change([Change("shows", each["id"], {**each, "secret": new_secret()}) for each in without])
+
+    def _revoke_of_seats_gone(self) -> None:
+        """A device on a seat that was taken away is revoked, also where an earlier version let it join just then."""
+        gone = {(each["show"], each["id"]) for each in self.catalogue.all("seats") if each.get("gone")}
+        left = [each for each in self.catalogue.all("devices") if (each["show"], each["seat"]) in gone]
+        changes = [Change("devices", each["id"], {**each, "revoked": True}) for each in left if not each["revoked"]]
+        if changes:
+            self.catalogue.change(changes)
 
     def _run(self, show_id: str) -> RunningShow:
         store = self._open_notes(show_id)
