@@ -16,7 +16,7 @@ from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.notes import TinyNoteStore
-from nearside.store.protocol import Catalogue, Change, StoreFull, StoreLocked
+from nearside.store.protocol import Catalogue, Change, StoreFailed, StoreFull, StoreLocked
 from tests.show.desk import ASKING
 from tests.show.ground import SHOW, open_small_show, small_show
 
@@ -180,3 +180,34 @@ def test_a_device_left_on_a_seat_that_is_gone_is_found_revoked(tmp_path: Path) -
             ground.ground.device(token)
         assert refusal.value.code == "revoked"
         assert [(each["id"], each["revoked"]) for each in ground.ground.devices_of(ground.show)] == [(device.id, True)]
+
+
+def test_a_show_whose_log_cannot_be_opened_is_not_opened(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        before = ground.ground.catalogue.all("shows"), ground.ground.catalogue.all("seats")
+        (tmp_path / "shows").rename(tmp_path / "elsewhere")
+        (tmp_path / "shows").write_text("no folder")
+        with pytest.raises(StoreFailed):
+            ground.ground.open_show("Harvest show", 5)
+        assert (ground.ground.catalogue.all("shows"), ground.ground.catalogue.all("seats")) == before
+        (tmp_path / "shows").unlink()
+        (tmp_path / "elsewhere").rename(tmp_path / "shows")
+    with small_show(tmp_path) as ground:
+        assert list(ground.ground.shows) == [SHOW]
+
+
+def test_a_show_the_catalogue_cannot_take_leaves_no_log_open(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with small_show(tmp_path) as ground:
+
+        def full(_changes: object) -> None:
+            raise StoreFull("The disk is full.")
+
+        with monkeypatch.context() as patch:
+            patch.setattr(ground.ground.catalogue, "change", full)
+            with pytest.raises(StoreFull):
+                ground.ground.open_show("Harvest show", 5)
+        assert list(ground.ground.shows) == [SHOW]
+        for path in (tmp_path / "shows").glob("show-*.notes"):
+            TinyNoteStore(path).close()  # a log still held would be refused as in use
+        ground.ground.open_show("Harvest show", 5)
+        assert len(ground.ground.shows) == 2

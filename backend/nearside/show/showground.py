@@ -94,7 +94,7 @@ class Showground:
             self._give_secrets()
             self._revoke_of_seats_gone()
             for record in catalogue.all("shows"):
-                self._write_promised(self._run(record["id"]))
+                self._write_promised(self._run(record["id"], self._open_notes(record["id"])))
             for record in catalogue.all("seats"):
                 self._take_seat(record)
             for record in catalogue.all("devices"):
@@ -178,8 +178,13 @@ class Showground:
         show_id = new_show_id()
         with self._changing:
             changes, (office,) = opening_changes(self.catalogue, show_id, title, [], seats_asked([], show_id), now_ms)
-            self.catalogue.change(changes)
-            self._run(show_id)
+            store = self._open_notes(show_id)  # first: a log nobody looks for until the catalogue names the show
+            try:
+                self.catalogue.change(changes)
+            except BaseException:
+                store.close()
+                raise
+            self._run(show_id, store)
             self._take_seat(changes[1].record or {})
         return office
 
@@ -335,8 +340,7 @@ class Showground:
         if changes:
             self.catalogue.change(changes)
 
-    def _run(self, show_id: str) -> RunningShow:
-        store = self._open_notes(show_id)
+    def _run(self, show_id: str, store: NoteStore) -> RunningShow:
         self._stores.append(store)
         show = RunningShow(read_records(self.catalogue, show_id, store.of_class), store)
         self.shows[show_id] = show
