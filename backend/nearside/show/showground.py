@@ -71,8 +71,11 @@ class Device:
 
     @property
     def seat(self) -> Seat:
-        """The seat as it is now. A seat that was taken away has no device that is not revoked."""
-        return self.show.seats[self.seat_id]
+        """The seat as it is now. Raises: Refusal where it was taken away since the device was looked up."""
+        seat = self.show.seats.get(self.seat_id)
+        if seat is None:
+            raise Refusal("revoked", REVOKED)
+        return seat
 
 
 class Showground:

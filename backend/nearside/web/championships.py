@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 import asyncio
-import time
 from functools import partial
 
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.show.asked import as_refusal
-from nearside.show.championships import NamingAsked, championships_for, checked_naming, plan_naming, read_back
+from nearside.show.championships import championships_for, checked_naming, plan_naming, read_back
 from nearside.show.records import Asking
 from nearside.show.showground import Device
-from nearside.show.strict_json import Refused, read_json
 from nearside.web.answers import JSON, packed
-from nearside.web.door import body_of, device_of, ground_of
+from nearside.web.door import device_of, ground_of, now_ms, sent_json
 
 
 async def championships(request: Request) -> Response:
@@ -26,8 +23,8 @@ async def championships(request: Request) -> Response:
 async def name_champion(request: Request) -> Response:
     """POST /api/championships/{id}"""
     device = device_of(request)
-    asked = await _naming(request)
-    asking = Asking(device.seat.id, device.id, time.time_ns() // 1_000_000)
+    asked = checked_naming(await sent_json(request))
+    asking = Asking(device.seat.id, device.id, now_ms())
     plan = partial(plan_naming, seat=device.seat, asking=asking, championship_id=request.path_params["id"], asked=asked)
     await ground_of(request).change(device.show, plan)
     return await _told(request, device)
@@ -36,18 +33,10 @@ async def name_champion(request: Request) -> Response:
 async def read_back_naming(request: Request) -> Response:
     """POST /api/championships/{id}/read-back"""
     device = device_of(request)
-    asked = await _naming(request)
+    asked = checked_naming(await sent_json(request))
     records = ground_of(request).records_of_results(device.show)
     told = await asyncio.to_thread(read_back, records, device.seat, request.path_params["id"], asked)
     return packed(request, JSON({"championship": told}))
-
-
-async def _naming(request: Request) -> NamingAsked:
-    body = await body_of(request)
-    try:
-        return checked_naming(read_json(body))
-    except Refused as refused:
-        raise as_refusal(refused) from None
 
 
 async def _told(request: Request, device: Device) -> Response:

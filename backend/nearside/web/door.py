@@ -7,13 +7,16 @@ given; what a longer one holds is never in memory.
 from __future__ import annotations
 
 import time
+from typing import Any
 
 from starlette.requests import Request
 
 from nearside.settings import Settings
+from nearside.show.asked import as_refusal
 from nearside.show.refusals import Refusal
 from nearside.show.seats import Role
 from nearside.show.showground import Device, Showground
+from nearside.show.strict_json import TEXT_AT_MOST, Refused, read_json
 
 COOKIE = "nearside-device"
 _COOKIE_NAME = COOKIE.encode()
@@ -65,6 +68,27 @@ def device_in_role(request: Request, role: Role) -> Device:
     return device
 
 
+async def sent_body(request: Request) -> bytes:
+    """The body a device brought, which still has its seat now that all of it is here. Raises: Refusal.
+
+    Who asks is looked up before this, so that nobody else's body is read; but a body may take its time, and the office
+    may take the device off its seat meanwhile.
+    """
+    body = await body_of(request)
+    ground_of(request).device(token_of(request))
+    return body
+
+
+async def sent_json(request: Request, text_at_most: int = TEXT_AT_MOST) -> Any:
+    """The same read as JSON; no text in it may be longer than so many signs. Raises: Refusal."""
+    return _json_in(await sent_body(request), text_at_most)
+
+
+async def json_of(request: Request) -> Any:
+    """The body of a request read as JSON, whoever it is from. Raises: Refusal."""
+    return _json_in(await body_of(request), TEXT_AT_MOST)
+
+
 async def body_of(request: Request) -> bytes:
     """The body of a request that brings JSON. Raises: Refusal where it is too large or says it is something else."""
     kind = length = b""
@@ -91,6 +115,13 @@ async def body_of(request: Request) -> bytes:
         parts.append(part)
         more = message.get("more_body", False)
     return parts[0] if len(parts) == 1 else b"".join(parts)
+
+
+def _json_in(body: bytes, text_at_most: int) -> Any:
+    try:
+        return read_json(body, text_at_most=text_at_most)
+    except Refused as refused:
+        raise as_refusal(refused) from None
 
 
 def _too_large() -> Refusal:

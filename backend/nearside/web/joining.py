@@ -4,23 +4,22 @@ from __future__ import annotations
 
 import asyncio
 import math
-import time
 from collections.abc import Callable
+from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from nearside.show.refusals import Refusal
-from nearside.show.strict_json import Refused, read_json
 from nearside.web.answers import JSON
-from nearside.web.door import COOKIE, COOKIE_AGE_S, body_of, ground_of, settings_of, token_of
+from nearside.web.door import COOKIE, COOKIE_AGE_S, ground_of, json_of, now_ms, settings_of, token_of
 from nearside.web.errors import STATUS, error
 
 
 async def join(request: Request) -> Response:
     """POST /api/join"""
     ground = ground_of(request)
-    (code,) = _texts_in(await body_of(request), "code")
+    (code,) = _texts_in(await json_of(request), "code")
     waits = _waits(request)
     if waits is not None:
         return waits
@@ -31,12 +30,12 @@ async def join(request: Request) -> Response:
 async def open_show(request: Request) -> Response:
     """POST /api/shows"""
     ground = ground_of(request)
-    code, title = _texts_in(await body_of(request), "code", "title")
+    code, title = _texts_in(await json_of(request), "code", "title")
     waits = _waits(request)
     if waits is not None:
         return waits
     _tried(request, lambda: ground.check_opening(code))
-    office = await asyncio.to_thread(ground.open_show, title, _now_ms())
+    office = await asyncio.to_thread(ground.open_show, title, now_ms())
     return await _joined(request, office.code)
 
 
@@ -72,7 +71,7 @@ def _tried(request: Request, code_leads: Callable[[], object]) -> None:
 
 async def _joined(request: Request, code: str) -> Response:
     """The device joined to the seat of this code, with its cookie."""
-    device, token, former = await asyncio.to_thread(ground_of(request).join, code, token_of(request), _now_ms())
+    device, token, former = await asyncio.to_thread(ground_of(request).join, code, token_of(request), now_ms())
     if former is not None:
         former.show.bell.end(former.id)
     answer = JSON({"show": device.show.on_the_wire(), "seat": device.seat.on_the_wire()})
@@ -84,21 +83,13 @@ def _client(request: Request) -> str:
     return request.client.host if request.client else ""
 
 
-def _now_ms() -> int:
-    return time.time_ns() // 1_000_000
-
-
 def _set_cookie(answer: Response, request: Request, token: str, age_s: int) -> None:
     is_https = settings_of(request).is_https or request.url.scheme == "https"
     answer.set_cookie(COOKIE, token, max_age=age_s, path="/", secure=is_https, httponly=True, samesite="lax")
 
 
-def _texts_in(body: bytes, *fields: str) -> list[str]:
+def _texts_in(value: Any, *fields: str) -> list[str]:
     """These fields of a body that has them and nothing else, all text. Raises: Refusal."""
-    try:
-        value = read_json(body)
-    except Refused as refused:
-        raise Refusal("bad_request", f"The request {refused.problem}.", refused.where or None) from None
     found = [value.get(each) for each in fields] if isinstance(value, dict) and len(value) == len(fields) else []
     texts = [each for each in found if isinstance(each, str)]
     if len(texts) != len(fields):

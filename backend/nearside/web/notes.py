@@ -10,7 +10,7 @@ from nearside.show.pulling import MOST_NOTES, notes_of_class, pull
 from nearside.show.pushing import push
 from nearside.show.refusals import Refusal
 from nearside.web.answers import JSON, packed
-from nearside.web.door import body_of, device_of, ground_of, now_ms
+from nearside.web.door import device_of, ground_of, now_ms, sent_body
 
 _INTEGER_AT_MOST = 2**53 - 1
 
@@ -18,7 +18,7 @@ _INTEGER_AT_MOST = 2**53 - 1
 async def push_notes(request: Request) -> Response:
     """POST /api/notes"""
     device = device_of(request)
-    body = await body_of(request)
+    body = await sent_body(request)
     return JSON({"receipts": await push(device.show, device.seat, body)})
 
 

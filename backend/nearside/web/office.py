@@ -3,22 +3,20 @@
 from __future__ import annotations
 
 import asyncio
-import time
 from typing import Any
 
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.show.asked import as_refusal
 from nearside.show.horses import LOOKING
 from nearside.show.office import office_for
 from nearside.show.office_commands import list_read, planned
 from nearside.show.office_lists import MOST_SIGNS
 from nearside.show.records import Asking
 from nearside.show.showground import Device
-from nearside.show.strict_json import TEXT_AT_MOST, Refused, read_json
+from nearside.show.strict_json import TEXT_AT_MOST
 from nearside.web.answers import JSON
-from nearside.web.door import body_of, device_in_role, ground_of, settings_of
+from nearside.web.door import device_in_role, ground_of, now_ms, sent_json, settings_of
 
 _WITH_A_LIST = ("entries-read", "entries-take")
 
@@ -31,7 +29,7 @@ async def office(request: Request) -> Response:
 async def entries_read(request: Request) -> Response:
     """POST /api/office/entries-read"""
     device = device_in_role(request, "office")
-    value = _value(await body_of(request), "entries-read")
+    value = await _sent(request, "entries-read")
     records = ground_of(request).records
 
     def read() -> JSON:
@@ -44,18 +42,15 @@ async def command(request: Request) -> Response:
     """POST /api/office/{command}"""
     device = device_in_role(request, "office")
     name = request.path_params["command"]
-    value = _value(await body_of(request), name)
-    asking = Asking(device.seat.id, device.id, time.time_ns() // 1_000_000)
+    value = await _sent(request, name)
+    asking = Asking(device.seat.id, device.id, now_ms())
     await ground_of(request).change(device.show, planned(name, value, asking))
     return await _state(request, device)
 
 
-def _value(body: bytes, command: str) -> Any:
+async def _sent(request: Request, command: str) -> Any:
     """The JSON of a command; a list of entries is one text, and longer than any other may be."""
-    try:
-        return read_json(body, text_at_most=MOST_SIGNS if command in _WITH_A_LIST else TEXT_AT_MOST)
-    except Refused as refused:
-        raise as_refusal(refused) from None
+    return await sent_json(request, MOST_SIGNS if command in _WITH_A_LIST else TEXT_AT_MOST)
 
 
 async def _state(request: Request, device: Device) -> Response:

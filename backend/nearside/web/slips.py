@@ -8,11 +8,9 @@ from functools import partial
 from starlette.requests import Request
 from starlette.responses import Response
 
-from nearside.show.asked import as_refusal
 from nearside.show.slips import agreed, checked_agreed, plan_agreeing, slips_for
-from nearside.show.strict_json import Refused, read_json
 from nearside.web.answers import JSON, packed
-from nearside.web.door import body_of, device_of, ground_of
+from nearside.web.door import device_of, ground_of, sent_json
 
 
 async def slips(request: Request) -> Response:
@@ -28,10 +26,6 @@ async def agree(request: Request) -> Response:
     """POST /api/classes/{id}/agree"""
     device, ground = device_of(request), ground_of(request)
     class_id = request.path_params["id"]
-    body = await body_of(request)
-    try:
-        asked = checked_agreed(read_json(body))
-    except Refused as refused:
-        raise as_refusal(refused) from None
+    asked = checked_agreed(await sent_json(request))
     await ground.change(device.show, partial(plan_agreeing, seat=device.seat, class_id=class_id, asked=asked))
     return JSON(await asyncio.to_thread(lambda: agreed(ground.records(device.show), device.seat, class_id)))
