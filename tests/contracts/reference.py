@@ -6,7 +6,9 @@ object that outlives them, so that they can be "opened again".
 """
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from threading import Lock
 
 from nearside.store.protocol import Change, Complete, Note, NoteUnfit, Page, Receipt, Record, RecordUnfit, StoreClosed
 
@@ -20,8 +22,13 @@ class MemoryNoteStore:
         self.texts = texts
         self.complete = complete
         self.is_open = True
+        self.writing = Lock()
 
     def append(self, notes: Sequence[Note]) -> list[Receipt]:
+        with self.writing:
+            return self._append(notes)
+
+    def _append(self, notes: Sequence[Note]) -> list[Receipt]:
         self._check_open()
         held = {note["id"]: note for note in map(json.loads, self.texts)}
         fresh: list[Note] = []
@@ -62,6 +69,12 @@ class MemoryNoteStore:
     def head(self) -> int:
         self._check_open()
         return len(self.texts)
+
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        with self.writing:
+            self._check_open()
+            yield
 
     def close(self) -> None:
         self.is_open = False

@@ -3,6 +3,7 @@
 import tempfile
 import threading
 from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any, Protocol
 
@@ -130,6 +131,23 @@ def test_new_notes_are_completed_once_in_the_order_of_the_log_with_all_before_th
     assert sent == [mark("b"), mark("a")]
     assert store.append([mark("c")]) == [Receipt("c", "known")]
     store.close()
+
+
+def test_while_the_log_is_held_a_note_waits_and_all_can_be_read(store: NoteStore) -> None:
+    store.append([mark("m1")])
+    with ThreadPoolExecutor(1) as other:
+        with store.held():
+            kept = other.submit(store.append, [mark("m2")])
+            with pytest.raises(TimeoutError):
+                kept.result(0.1)
+            assert (store.head(), [note["id"] for note in store.of_class("c1")]) == (1, ["m1"])
+        assert kept.result(20) == [Receipt("m2", "kept")]
+
+
+def test_a_closed_log_cannot_be_held(store: NoteStore) -> None:
+    store.close()
+    with pytest.raises(StoreClosed), store.held():
+        pass
 
 
 def test_a_group_that_cannot_be_completed_is_not_kept(open_store: Opener) -> None:

@@ -12,13 +12,14 @@ import pytest
 
 from nearside.show.codes import digest
 from nearside.show.office_commands import planned
+from nearside.show.records import Planned, Records
 from nearside.show.refusals import CannotOpen, Refusal
-from nearside.show.showground import catalogue_path, notes_path
+from nearside.show.showground import MOST_PLANS, catalogue_path, notes_path
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Catalogue, Change, StoreFailed, StoreFull, StoreLocked
 from tests.show.desk import ASKING
-from tests.show.ground import SHOW, open_small_show, small_show
+from tests.show.ground import SHOW, note, open_small_show, small_show
 
 
 def test_a_code_gives_its_seat_a_device_that_outlives_a_restart(tmp_path: Path) -> None:
@@ -166,6 +167,54 @@ def test_a_join_that_meets_its_code_being_taken_away_is_refused_and_the_server_s
         assert catalogue.all("devices") == []
     with small_show(tmp_path) as ground:
         assert ("steward" in ground.show.seats) == (command == "seat-code")
+
+
+def test_a_plan_is_made_again_where_a_note_came_meanwhile(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        take_away, looks = planned("seat-gone", {"id": "trainee-b"}, ASKING), list[int]()
+
+        def plan(records: Records) -> Planned:
+            made = take_away(records)
+            if not looks:
+                ground.show.store.append([{**note("mark", "trainee-b"), "by": "trainee-b"}])
+            looks.append(ground.show.store.head())
+            return made
+
+        with pytest.raises(Refusal, match="has a card with notes on it"):
+            ground.runner.run(ground.ground.change(ground.show, plan))
+        assert "trainee-b" in ground.show.seats
+        assert looks == [1]
+
+
+def test_notes_that_never_stop_wait_for_the_last_plan_and_its_writing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with small_show(tmp_path) as ground, ThreadPoolExecutor() as phones:
+        store, catalogue = ground.show.store, ground.ground.catalogue
+        retitle, looks, coming = planned("show", {"title": "Harvest show"}, ASKING), list[int](), list[Future[Any]]()
+        change, written_at = catalogue.change, list[int]()
+
+        def plan(records: Records) -> Planned:
+            looks.append(store.head())
+            made = retitle(records)
+            coming.append(phones.submit(store.append, [{**note("presence"), "by": "steward"}]))
+            if len(looks) <= MOST_PLANS:
+                coming[-1].result(20)
+            return made
+
+        def writing(changes: Sequence[Change]) -> None:
+            coming.append(phones.submit(store.append, [{**note("presence"), "by": "steward"}]))
+            with pytest.raises(TimeoutError):
+                coming[-1].result(0.1)
+            change(changes)
+            written_at.append(store.head())
+
+        monkeypatch.setattr(catalogue, "change", writing)
+        ground.runner.run(ground.ground.change(ground.show, plan))
+        assert looks == [*range(MOST_PLANS), MOST_PLANS]
+        assert written_at == [MOST_PLANS]
+        assert [each.result(20)[0].status for each in coming] == ["kept"] * (MOST_PLANS + 2)
+        assert ground.show.title == "Harvest show"
 
 
 def test_a_device_left_on_a_seat_that_is_gone_is_found_revoked(tmp_path: Path) -> None:

@@ -50,6 +50,9 @@ WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits,
 
 Plan = Callable[[Records], Planned]
 
+MOST_PLANS = 3
+"""Of one change, before the log is held for it: a plan takes some 10 ms, and notes come seldom so close together."""
+
 _OF_THE_MARKS = frozenset(("mark", "looked", "remark", "over", "order"))
 
 
@@ -293,27 +296,45 @@ class Showground:
         show.bell.ring(lambda _seat: True)
 
     def _make(self, show: RunningShow, plan: Plan) -> list[str] | None:
-        """Plan and write; the devices turned away by it, None where there was nothing to change."""
+        """Plan and write; the devices turned away by it, None where there was nothing to change.
+
+        A plan looks at the notes, so it is made again where one came meanwhile; a log that does not stand still for it
+        is held in the end. From the last look until the records are written, nothing comes to the log.
+        """
         with self._changing:
             self._write_promised(show)
-            changes, notes = plan(self.records(show))
-            if not changes and not notes:
-                return None
-            changes = [*changes, *self._promise(show, changes, notes)]
-            former = {each.key: self.catalogue.get("seats", each.key) for each in changes if each.table == "seats"}
-            self.catalogue.change(changes)
-            turned_away = []
-            for table, key, record in changes:
-                if table == "seats" and record is not None:
-                    before = former[key]
-                    if before is not None:
-                        self._codes.pop(digest(before["code"]), None)
-                    self._take_seat(record)
-                elif table == "devices" and record is not None:
-                    self._devices[record["token"]] = self._device_of(record)
-                    turned_away += [record["id"]] if record["revoked"] else []
-            self._write_promised(show)
+            for _ in range(MOST_PLANS):
+                head = show.store.head()
+                asked_for = plan(self.records(show))
+                if show.store.head() == head:
+                    break
+            with show.store.held():
+                if show.store.head() != head:
+                    asked_for = plan(self.records(show))
+                turned_away = self._write(show, asked_for)
+            if turned_away is not None:
+                self._write_promised(show)
             return turned_away
+
+    def _write(self, show: RunningShow, asked_for: Planned) -> list[str] | None:
+        """Write what a plan asks for, and go by it from now on; its notes are promised."""
+        changes, notes = asked_for
+        if not changes and not notes:
+            return None
+        changes = [*changes, *self._promise(show, changes, notes)]
+        former = {each.key: self.catalogue.get("seats", each.key) for each in changes if each.table == "seats"}
+        self.catalogue.change(changes)
+        turned_away = []
+        for table, key, record in changes:
+            if table == "seats" and record is not None:
+                before = former[key]
+                if before is not None:
+                    self._codes.pop(digest(before["code"]), None)
+                self._take_seat(record)
+            elif table == "devices" and record is not None:
+                self._devices[record["token"]] = self._device_of(record)
+                turned_away += [record["id"]] if record["revoked"] else []
+        return turned_away
 
     def _promise(self, show: RunningShow, changes: Sequence[Change], notes: Sequence[Record]) -> list[Change]:
         """Notes that belong to a change are kept with it and then written to the log, so that they come both or not."""

@@ -11,7 +11,8 @@ TinyDB's, whose lists belong to the store: look, do not change.
 """
 
 import threading
-from collections.abc import Callable, Container, Sequence
+from collections.abc import Callable, Container, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -91,6 +92,13 @@ class TinyNoteStore:
         """See `NoteStore.head`."""
         self._refuse_closed()
         return len(self._shelf.log)
+
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """See `NoteStore.held`."""
+        with self._writing:
+            self._refuse_closed()
+            yield
 
     def close(self) -> None:
         """See `NoteStore.close`. Waits for a group that is being written."""

@@ -16,6 +16,7 @@ Errors are split by who must act, because that is what the one who catches them 
 """
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any, Literal, NamedTuple, Protocol
 
@@ -86,6 +87,12 @@ class NoteStore(Protocol):
 
     def head(self) -> int:
         """The cursor after the newest note: it grows exactly when a note is kept."""
+
+    def held(self) -> AbstractContextManager[None]:
+        """While it lasts nothing is kept, and `append` waits: for something short that must not be overtaken.
+
+        Whoever holds the log may read it, and must not append to it.
+        """
 
     def close(self) -> None:
         """Let the log go. Whatever was acknowledged is already safe. Closing twice is no error."""
