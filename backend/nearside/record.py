@@ -23,8 +23,9 @@ from nearside.store.protocol import StoreError
 
 CHANGED = 1
 STAYS = (
-    "What stays: numbers, identification marks, marks, grades, orders, places, titles, and which seat did what; each\n"
-    "class still verifies. Not touched: backups, a show's files, exports and prints made before, and what phones hold."
+    "What stays: numbers, identification marks from the office's list, marks, grades, orders, places, titles, what a\n"
+    "naming was warned of, and which seat did what; each class still verifies. Not touched: backups, a show's\n"
+    "files, exports and prints made before, and what phones hold."
 )
 
 

@@ -78,8 +78,8 @@ class Desk:
         return found
 
 
-def take_out_with_a_full_log(ground: Ground, reason: str | None = None) -> None:
-    """Horse 44, entered at the gate, is taken out of its class, and the log takes no note of it."""
+def ask_with_a_full_log(ground: Ground, command: str, **body: Any) -> None:
+    """A command about horse 44, entered at the gate, whose records are written while the log takes no note of it."""
     ground.push("steward", note("entry", number="44"))
 
     def is_full(_notes: object) -> None:
@@ -88,7 +88,7 @@ def take_out_with_a_full_log(ground: Ground, reason: str | None = None) -> None:
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(ground.show.store, "append", is_full)
         with pytest.raises(StoreFull):
-            Desk(ground).ask("entry-gone", **{"class": "c1", "number": "44", "reason": reason})
+            Desk(ground).ask(command, **{"class": "c1", "number": "44", **body})
 
 
 @contextmanager

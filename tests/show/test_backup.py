@@ -25,7 +25,7 @@ from nearside.store import still
 from nearside.store.disk import Disk
 from nearside.store.protocol import StoreError, StoreFailed
 from nearside.store.still import read_notes
-from tests.show.desk import desk, take_out_with_a_full_log
+from tests.show.desk import ask_with_a_full_log, desk
 from tests.show.ground import note, small_show
 from tests.show.whole_show import all_told, make_whole_show
 
@@ -175,7 +175,7 @@ def test_notes_that_a_full_log_still_owes_a_change_come_with_a_backup_and_hold_u
     tmp_path: Path,
 ) -> None:
     with small_show(tmp_path / "data") as ground:
-        take_out_with_a_full_log(ground)
+        ask_with_a_full_log(ground, "entry-gone", reason=None)
         back_up(tmp_path / "data", tmp_path / "a.zip", 1)
         with pytest.raises(CannotOpen, match=r"s1 can't be put into a file: .* Try again; .* start it once"):
             show_out(tmp_path / "data", None, tmp_path / "a.json")

@@ -1,8 +1,9 @@
 """People's names taken out of a show that is over, for good.
 
 Out go the names of horses, exhibitors and seats, and whatever somebody wrote in words: remarks, reasons, what was said
-of a lame horse. What stays is what the show came to: numbers, marks, grades, orders, places, identification marks,
-titles, and which seat did what. Each class's chain verifies as before, for words are in it by a hash of their own.
+of a lame horse, or of its identification marks at the gate. What stays is what the show came to: numbers, marks,
+grades, orders, places, identification marks from the office's list, titles, and which seat did what. Each class's chain
+verifies as before, for words are in it by a hash of their own.
 
 The journal is replaced first and the catalogue after it, each in one step. A crash between the two leaves the second to
 be done; doing it again finishes it.
@@ -14,14 +15,16 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from nearside.show.chain import TAKEN_OUT, without_words
+from nearside.show.chain import TAKEN_OUT, by_class, without_words
 from nearside.show.horses import is_released
+from nearside.show.records import Records, read_records, refuse_half_changed
+from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.transfer import show_asked
 from nearside.store.catalogue import TinyCatalogue
-from nearside.store.protocol import Change, Note, Record
+from nearside.store.protocol import Change, Record
 from nearside.store.rewriting import rewrite
-from nearside.store.still import read_catalogue, read_notes
+from nearside.store.still import read_together
 
 
 class Forgetting(NamedTuple):
@@ -36,12 +39,16 @@ class Forgetting(NamedTuple):
 
 def to_forget(data: Path, show_id: str | None) -> Forgetting:
     """What would be taken out; nothing is. Works while the show is served. Raises: CannotOpen, StoreError."""
-    catalogue = read_catalogue(catalogue_path(data))
-    show = show_asked(catalogue, show_id)
-    notes = read_notes(notes_path(data, show["id"])).notes
-    records = {table: catalogue.all(table) for table in _TABLES}
+    catalogue, journals = read_together(
+        catalogue_path(data), lambda found: {"notes": notes_path(data, show_asked(found, show_id)["id"])}
+    )
+    show, notes = show_asked(catalogue, show_id), journals["notes"].notes
+    _refuse_half_changed(show)
+    classes = by_class(notes)
+    records = read_records(catalogue, show["id"], lambda class_id: classes.get(class_id, []))
+    names = without_names({table: catalogue.all(table) for table in _TABLES}, show["id"])
     words = sum(without_words(note) is not note for note in notes)
-    return Forgetting(show, len(without_names(records, show["id"])), words, _open_classes(records, show["id"], notes))
+    return Forgetting(show, len(names), words, _open_classes(records))
 
 
 def forget(data: Path, show_id: str | None) -> Forgetting:
@@ -49,12 +56,21 @@ def forget(data: Path, show_id: str | None) -> Forgetting:
     found = to_forget(data, show_id)
     catalogue = TinyCatalogue(catalogue_path(data))  # held first: a server that has it keeps the notes as they are
     try:
+        _refuse_half_changed(show_asked(catalogue, found.show["id"]))
         count = rewrite(notes_path(data, found.show["id"]), without_words)
         changes = without_names({table: catalogue.all(table) for table in _TABLES}, found.show["id"])
         catalogue.change(changes)
     finally:
         catalogue.close()
     return found._replace(records=len(changes), notes=count)
+
+
+def _refuse_half_changed(show: Record) -> None:
+    """Raises: CannotOpen while the show's record holds notes, and so words, that are still to go into its log."""
+    try:
+        refuse_half_changed(show)
+    except Refusal as refusal:
+        raise CannotOpen(str(refusal)) from None
 
 
 _TABLES = ("seats", "classes", "entries", "championships")
@@ -105,15 +121,10 @@ def _with_reason_out(value: dict[str, Any]) -> dict[str, Any]:
     return {**value, "reason": TAKEN_OUT} if value.get("reason") is not None else value
 
 
-def _open_classes(records: Mapping[str, Sequence[Record]], show_id: str, notes: Sequence[Note]) -> list[str]:
-    judges = frozenset(each["id"] for each in records["seats"] if each["show"] == show_id and each["role"] == "judge")
+def _open_classes(records: Records) -> list[str]:
     titles = []
-    for record in records["classes"]:
-        if record["show"] != show_id or record.get("gone") or record.get("folded"):
-            continue
-        own = [each for each in notes if each["class"] == record["class"]["id"]]
-        named = record.get("judges")
-        cards = judges if named is None else frozenset(named)
-        if any(each.get("card") in cards for each in own) and not is_released(own, cards):
+    for class_id, record in records.judged.items():
+        own, judges = records.notes(class_id), frozenset(records.judges_in(class_id))
+        if any(each.get("card") in judges for each in own) and not is_released(own, judges):
             titles.append(record["class"]["title"])
     return titles

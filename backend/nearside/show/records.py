@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Protocol
 
 from nearside.show.refusals import Refusal
-from nearside.store.protocol import Catalogue, Change, Record
+from nearside.store.protocol import Change, Record
 
 NotesOf = Callable[[str], list[dict[str, Any]]]
 
@@ -91,7 +91,14 @@ def refuse_half_changed(show: Record) -> None:
         raise Refusal("not_now", sentence)
 
 
-def read_records(catalogue: Catalogue, show_id: str, notes: NotesOf) -> Records:
+class Kept(Protocol):
+    """As much of a catalogue as records are read from."""
+
+    def all(self, table: str) -> list[Record]:
+        """Every record of a table in order of key."""
+
+
+def read_records(catalogue: Kept, show_id: str, notes: NotesOf) -> Records:
     """The records of a show as they stand on the disk."""
 
     def own(table: str) -> list[Record]:
@@ -105,8 +112,7 @@ def read_records(catalogue: Catalogue, show_id: str, notes: NotesOf) -> Records:
             read[class_id] = notes(class_id)
         return read[class_id]
 
-    show = catalogue.get("shows", show_id)
-    assert show is not None
+    show = next(each for each in catalogue.all("shows") if each["id"] == show_id)
     entries: dict[str, dict[str, Record]] = {}
     for each in own("entries"):
         entries.setdefault(each["class"], {})[each["number"]] = each

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from nearside.show.records import Kept
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showfile import BYTES_AT_MOST, TABLES, read_show_file, show_file, taking_in
 from nearside.show.showground import catalogue_path, notes_path
@@ -12,7 +13,7 @@ from nearside.store.catalogue import TinyCatalogue
 from nearside.store.disk import Disk, refusal, write_file
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Note, Record
-from nearside.store.still import StillCatalogue, read_together
+from nearside.store.still import read_together
 
 _AT_ONCE = 500
 
@@ -72,7 +73,7 @@ def show_in(file: Path, data: Path) -> tuple[Record, int]:
     return show, len(given["notes"])
 
 
-def show_asked(catalogue: StillCatalogue, show_id: str | None) -> Record:
+def show_asked(catalogue: Kept, show_id: str | None) -> Record:
     """The show of this id, or the only one where none is asked for. Raises: CannotOpen."""
     shows = [each for each in catalogue.all("shows") if show_id in (None, each["id"])]
     if len(shows) == 1:
