@@ -49,6 +49,9 @@ def records(
     by_class: dict[str, dict[str, Any]] = {}
     for each in entries:
         by_class.setdefault(each["class"], {})[each["number"]] = dict(each)
+    read: dict[str, list[dict[str, Any]]] = {}  # once, as a running show's are
+    for note in notes:
+        read.setdefault(note["class"], []).append(dict(note))
     return Records(
         show={"id": "s1", "title": "Test show"},
         seats={each: _seat(each) for each in ROLES},
@@ -57,7 +60,7 @@ def records(
         championships={each["id"]: dict(each) for each in championships},
         devices={},
         codes=frozenset(),
-        notes=lambda class_id: [dict(each) for each in notes if each["class"] == class_id],
+        notes=lambda class_id: read.get(class_id, []),
     )
 
 

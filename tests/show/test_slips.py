@@ -71,11 +71,16 @@ def test_without_a_signature_there_are_none() -> None:
 
 def test_of_several_judges_the_office_has_those_who_agreed_and_each_judge_the_own() -> None:
     judges = ["judge-a", "judge-b"]
-    cards = [sign(["12", "7"]), sign(["7", "12"], "judge-b"), mark("7", 2, "judge-b")]
+    cards = [sign(["12", "7"]), sign(["7", "12"], "judge-b"), mark("7", 2, "judge-b"), note("presence", by="steward")]
     of = show(*cards, judges=judges, slips=["judge-b"])
     assert [each["judge"] for each in slips_for(of, seat("office"), "c1")["cards"]] == ["judge-b"]
     assert [each["number"] for each in told(of, "judge-a")] == ["12", "7"]
     assert [each["number"] for each in told(of, "judge-b")] == ["7", "12"]
+    of.classes["c1"]["slips"] = judges
+    assert [[each["number"] for each in card["slips"]] for card in slips_for(of, seat("office"), "c1")["cards"]] == [
+        ["12", "7"],
+        ["7", "12"],
+    ]
     half = show(cards[0], judges=judges, slips=judges)
     assert len(told(half, "judge-a")) == 2
     with pytest.raises(Refusal, match="every judge"):

@@ -87,7 +87,5 @@ def _class_file(show: RunningShow, seat: Seat, asked: RunningClass, card: str) -
 def _as_file(
     fields: dict[str, Any], entries: list[dict[str, Any]], card: str, notes: list[dict[str, Any]]
 ) -> ClassFile:
-    for note in notes:
-        del note["class"]  # a copy: the store gives none away
-    sent = [as_sent(note) for note in notes]
+    sent = [{field: value for field, value in as_sent(note).items() if field != "class"} for note in notes]
     return cast("ClassFile", {"format": FORMAT, "class": fields, "entries": entries, "card": card, "notes": sent})
