@@ -94,6 +94,20 @@ class Story:
         moments = self.moments[class_id]
         return next((at for at, each in enumerate(moments) if self.judges_of(class_id) <= each), None)
 
+    def words_after(self, sent: list[dict[str, Any]]) -> Iterator[tuple[str, str, bool, bool]]:
+        """What judges whose card was just signed agree to: judge, class, study and slips, one after the other.
+
+        In the end it is what the contract's reading rests on; before all have signed they also think better of it.
+        """
+        for one in sent:
+            class_id, judge = one["class"], one.get("card")
+            if one["kind"] == "sign" and one["numbers"] is not None and judge in self.judges_of(class_id):
+                study = (class_id, judge) == STUDIED
+                if not self.is_released(class_id):
+                    yield judge, class_id, not study, True
+                yield judge, class_id, study, False
+                yield judge, class_id, study, True
+
     def reads(self, member: Member, of: Written) -> bool:
         """Whether the contract lets this seat read this note now."""
         role, class_id = member.role, of.class_id

@@ -159,7 +159,18 @@ def test_what_a_change_of_the_catalogue_lets_a_seat_read_is_said_to_that_seat_al
         before = opened(ground)
         change_class(ground, stage="ring", study_office=True)
         assert opened(ground) == before, "the office's word alone opens nothing"
+        for card in ("judge-a", "trainee-a"):
+            ground.push(card, note("sign", card))
         change_class(ground, study_judges=["judge-a"])
+        assert opened(ground) == before, "that a judge agrees tells that this judge has signed"
+        ground.push("judge-b", note("sign", "judge-b"))
+        after = opened(ground)
+        assert {seat for seat in IDS if after[seat] != before[seat]} == {"trainee-a"}
+        assert (
+            revision_of(ground.show, ground.show.seats["trainee-a"])
+            == (day_for(ground.show, ground.show.seats["trainee-a"])["revision"])
+        )
+        ground.push("trainee-b", note("sign", "trainee-b"))
         after = opened(ground)
         assert {seat for seat in IDS if after[seat] != before[seat]} == {"trainee-a", "trainee-b"}
         assert about(ground, "trainee-a", "c2")["opened"] != after["trainee-a"]

@@ -24,6 +24,7 @@ from nearside.show.day import day_for
 from nearside.show.pulling import Pulled, notes_of_class
 from nearside.show.refusals import Refusal
 from nearside.show.seats import READS, ROLES, Facts, Seat
+from nearside.show.slips import AgreedAsked, plan_agreeing
 from tests.show.arena import (
     CLASSES,
     GATE,
@@ -118,6 +119,13 @@ def refusal(ask: Callable[[], Any]) -> tuple[str, str, str | None] | None:
     return None
 
 
+def agree(ground: Ground, judge: str, class_id: str, *, study: bool, slips: bool) -> None:
+    """The judge's word on a card of theirs."""
+    seat, asked = ground.show.seats[judge], AgreedAsked(study=study, slips=slips)
+    plan = partial(plan_agreeing, seat=seat, class_id=class_id, asked=asked)
+    ground.runner.run(ground.ground.change(ground.show, plan))
+
+
 def attack(data: Path, judges: int, *, by_pull_alone: bool = False) -> None:
     """Play the story and check every seat after every step."""
     with arena(data, judges) as ground:
@@ -136,6 +144,18 @@ def attack(data: Path, judges: int, *, by_pull_alone: bool = False) -> None:
                     assert given == readable, f"{step}: {watch.member.id} pulls {given ^ readable}"
                 else:
                     watch.check(readable, step)
+            for judge, class_id, study, slips in story.words_after(sent):
+                agree(ground, judge, class_id, study=study, slips=slips)
+                said = f"step {number}, {judge} agrees to study {study}, to slips {slips}"
+                for watch in watches:
+                    if story.is_released(class_id) and watch.member.role == "office":
+                        watch.listener.wake.clear()  # it may hear of it, and reads no note by it
+                    if by_pull_alone:
+                        assert watch.pulled(0, 500)[0] == story.readable(watch.member), (
+                            f"{said}: {watch.member.id} pulls"
+                        )
+                    else:
+                        watch.check(story.readable(watch.member), said)
         assert all(story.is_released(each) for each in CLASSES)
 
 

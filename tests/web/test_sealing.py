@@ -48,6 +48,7 @@ from tests.show.arena import (
     EXHIBITOR,
     HORSE,
     PANELS,
+    STUDIED,
     Member,
     Story,
     Written,
@@ -90,9 +91,9 @@ class Attacker:
     token: str | None
     listener: Listener | None = None
     cursors: list[int] = field(default_factory=lambda: [0])
-    told: dict[Ask, tuple[int, Answer]] = field(default_factory=dict)
+    told: dict[Ask, tuple[float, Answer]] = field(default_factory=dict)
     """When it last asked each thing, counted in steps, and what it was told."""
-    changed: dict[str, int] = field(default_factory=dict)
+    changed: dict[str, float] = field(default_factory=dict)
     """By address: the step since which what it is told may have changed."""
 
 
@@ -214,6 +215,8 @@ class Siege:
     def __init__(self, data: Path, judges: int) -> None:
         codes = opened(data, judges)
         self.story = Story(judges)
+        self.agreed = {STUDIED[::-1]: (True, False)}
+        """What a judge agreed to in a class: study, slips."""
         files = [checked_class_file(class_file(each)) for each in CLASSES]
         others = open_in_folder(data, "s2", "Another show", files, seats_asked(seats_for(judges), "s2"), [])
         self.runner = asyncio.Runner()
@@ -223,6 +226,7 @@ class Siege:
         championship = {"id": "x1", "show": SHOW, "position": 0, "title": "Champion", "classes": list(CLASSES)}
         championship |= {"feeds": [], "judge": "judge-a", "named": []}
         self.ground.catalogue.change([Change("championships", f"{SHOW}/x1", championship)])
+        self.show.take(self.ground.records(self.show))
         self.attackers = [
             Attacker(member.id, member, self.show.seats[member.id].role, member.card, self._joined(codes[member.id]))
             for member in self.story.members.values()
@@ -293,6 +297,28 @@ class Siege:
         for one in sent:
             self.story.add(one, seat)
 
+    def agree(self, step: float, judge: str, class_id: str, study: bool, slips: bool) -> None:
+        """The judge's word on a signed card: before all have signed nobody else hears of it."""
+        before = self.classes_copied()
+        body = json.dumps({"study": study, "slips": slips})
+        answer = self.ask(Ask("POST", f"/api/classes/{class_id}/agree", body=body), self.tokens[judge])
+        assert json.loads(answer.body) == {"class": class_id, "study": study, "slips": slips}
+        is_news = self.agreed.get((judge, class_id), (False, False)) != (study, slips)
+        self.agreed[judge, class_id] = study, slips
+        is_out = self.story.is_released(class_id)
+        assert is_out or self.classes_copied() == before, f"step {step}: the office's copy is told of {judge}"
+        for by in self.attackers:
+            told = is_out and is_news and by.role == "office" and by.member is not None
+            if by.listener is not None:
+                assert by.listener.wake.is_set() == told, f"step {step}: the stream of {by.name}"
+                by.listener.wake.clear()
+            own = ("/api/classes/{id}/agree", "/api/classes/{id}/slips") if by.name == judge else ()
+            by.changed |= dict.fromkeys((*own, *(FROM_ORDERS if told else ())), step)
+
+    def classes_copied(self) -> Any:
+        """The classes as the office's copy of the show has them."""
+        return json.loads(self.ask(Ask("GET", "/api/show-file"), self.tokens["office"]).body)["classes"]
+
     def close(self) -> None:
         self.runner.run(self.ground.close())
         self.runner.close()
@@ -317,16 +343,16 @@ class Siege:
             concerned = any(member.card in each and judges <= each for each in self.story.moments[of.class_id])
         return of.kind == "sign" and of.card in judges and self.story.is_released(of.class_id) and concerned
 
-    def check(self, step: int, turns: int = 1, only: str | None = None) -> None:
+    def check(self, step: float, turns: int = 1, only: str | None = None) -> None:
         """Everybody asks, in each step a part of it; what is answered may hold and change no more than was opened."""
         for by in self.attackers:
             rows = [(path, asks) for (_, path), asks in ADDRESSES.items() if only in (None, path)]
             asked = [(path, ask) for path, asks in rows if not isinstance(asks, str) for ask in asks(self, by)]
             for number, (path, ask) in enumerate(asked):
-                if number % turns == step % turns:
+                if number % turns == int(step) % turns:
                     self._judge(step, by, path, ask)
 
-    def _judge(self, step: int, by: Attacker, path: str, ask: Ask) -> None:
+    def _judge(self, step: float, by: Attacker, path: str, ask: Ask) -> None:
         answer = self.ask(ask, by.token)
         where = f"step {step}: {by.name} asks {ask.method} {ask.path}?{ask.query}"
         leaked = _secrets_in(answer.body) - _secrets_in(ask.body.encode()) - self.may_tell(by, path)
@@ -346,7 +372,7 @@ class Siege:
             cursor = json.loads(answer.body)["cursor"]
             by.cursors += [cursor] if cursor not in by.cursors else []
 
-    def passed(self, step: int, sent: list[dict[str, Any]], readable: dict[str, set[str]]) -> None:
+    def passed(self, step: float, sent: list[dict[str, Any]], readable: dict[str, set[str]]) -> None:
         """Who may see a change after these notes; whose streams rang is seen at once."""
         orders = any(
             each["kind"] == "sign"
@@ -400,6 +426,10 @@ def attack(data: Path, judges: int, turns: int = 5, only: str | None = None) -> 
             laid.write(seat, sent)
             laid.passed(step, sent, readable)
             laid.check(step, turns, only)
+            for at, word in enumerate(laid.story.words_after(sent), 1):
+                laid.agree(step + at / 10, *word)
+                for path in ("/api/office", "/api/day") if only is None else (only,):
+                    laid.check(step + at / 10, 1, path)
         laid.check(step, 1, only)
 
 

@@ -8,6 +8,7 @@ device fetches that class afresh.
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
 from nearside.engine.shapes import Standard
@@ -45,14 +46,29 @@ def day_for(show: RunningShow, seat: Seat) -> dict[str, Any]:
 
 def revision_of(show: RunningShow, seat: Seat) -> str:
     """The revision of the seat's day: worked out when first asked for after a change."""
-    revision = show.revisions.get(seat.id)
+    known_by = seat.id, _studied(show, seat)
+    revision = show.revisions.get(known_by)
     if revision is None:
-        revision = show.revisions[seat.id] = day_for(show, seat)["revision"]
+        revision = show.revisions[known_by] = day_for(show, seat)["revision"]
     return revision
 
 
+def _studied(show: RunningShow, seat: Seat) -> frozenset[str]:
+    """The classes in which a trainee reads a card opened for study.
+
+    A judge agrees to it on a signed card. A trainee told of it before the judges and the trainee had signed would
+    learn who has; from then on it opens what lies behind the cursor.
+    """
+    if seat.role != "trainee":
+        return frozenset()
+    return frozenset(
+        class_id for class_id, _ in show.facts.study if seat.card in show.signatures(class_id).since_release
+    )
+
+
 def _about(show: RunningShow, seat: Seat, class_id: str, of: RunningClass) -> dict[str, Any]:
-    readable = readable_before_and_after_signing(seat, class_id, show.facts)
+    facts = show.facts if class_id in _studied(show, seat) else replace(show.facts, study=frozenset())
+    readable = readable_before_and_after_signing(seat, class_id, facts)
     # From whose signatures on there is something to read depends on who judges the class.
     judges = sorted(show.facts.judges_in(class_id))
     about = {

@@ -70,8 +70,9 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
         "call_judges": call_judges,
         "problem": panel_problem(records, record),
         "study_office": bool(record.get("study_office")),
-        "study_judges": record.get("study_judges") or [],
-        "slips": record.get("slips") or [],
+        # A judge agrees once the own card is signed: before all have signed this would tell who has.
+        "study_judges": (record.get("study_judges") or []) if released else [],
+        "slips": (record.get("slips") or []) if released else [],
         "stage": record.get("stage"),
         "announced_at": record.get("announced_at"),
         "changed_since_announced": is_changed_since_announced(record, result_of_class(records, class_id)),

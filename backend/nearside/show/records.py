@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple, Protocol
 
 from nearside.show.refusals import Refusal
+from nearside.show.seats import Seat
 from nearside.store.protocol import Change, Record
 
 NotesOf = Callable[[str], list[dict[str, Any]]]
@@ -29,6 +30,8 @@ class Planned(NamedTuple):
 
     changes: Sequence[Change]
     notes: Sequence[dict[str, Any]] = ()
+    concerns: Callable[[Seat], bool] = lambda _seat: True
+    """Whose bell rings for it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -78,8 +78,8 @@ class RunningShow:
         """The place up to which the bell has rung."""
         self._readers: dict[str, Reader] = {}
         self._signatures: dict[str, tuple[int, Signatures]] = {}
-        self.revisions: dict[str, str] = {}
-        """By seat: what the day of the seat is known by, once somebody asked."""
+        self.revisions: dict[tuple[str, frozenset[str]], str] = {}
+        """By seat, and the classes it studies: what the day of the seat is known by, once somebody asked."""
         self.take(records)
 
     def take(self, records: Records) -> None:

@@ -6,8 +6,8 @@ there; devices join anew. What goes out again is the same byte for byte.
 
 The office's copy is the same for whoever sits at the show table: what that seat may read is in it, and of each note it
 may not, a judge's marks before all, only the digest, so that the chain can still be checked. Of a class that its judges
-have not all signed (`open_classes`) there is not even that, for it would tell how much is on a card. It can't be taken
-in.
+have not all signed (`open_classes`) there is not even that, for it would tell how much is on a card, nor which
+judges agreed to slips and study, which is done on a signed card. It can't be taken in.
 """
 
 from __future__ import annotations
@@ -36,6 +36,7 @@ from nearside.store.protocol import Change, Note, Record, as_sent
 FORMAT = "nearside-show/1"
 BYTES_AT_MOST = 512 * 1024 * 1024  # a million notes come to some 300 MiB
 TABLES = ("seats", "classes", "entries", "championships")
+_AGREED = ("study_judges", "slips")  # a judge agrees once the own card is signed, so they tell who has
 
 _SHOW_ID = re.compile("[A-Za-z0-9_-][A-Za-z0-9._-]{0,99}")  # it is part of a file's name
 _Hash = Annotated[str, Field(pattern=r"\A[0-9a-f]{64}\z")]
@@ -219,7 +220,11 @@ def office_copy(whole: dict[str, Any], seat: Seat, facts: Facts) -> dict[str, An
             notes.append(note)
         elif note["class"] not in still_open:
             notes.append({"class": note["class"], "sealed": digest_of(note)})
-    return {**whole, "open_classes": sorted(still_open), "notes": notes}
+    told = [
+        {field: value for field, value in each.items() if field not in _AGREED or each["class"]["id"] not in still_open}
+        for each in whole["classes"]
+    ]
+    return {**whole, "classes": told, "open_classes": sorted(still_open), "notes": notes}
 
 
 def read_show_file(data: bytes, *, is_copy: bool = False) -> ShowFile:

@@ -239,9 +239,10 @@ class Showground:
         """Change records of a running show: all that `plan` makes of them, or nothing.
 
         The plan is made and written on a thread, one at a time; then the show goes on with the new records, devices
-        that were turned away are told by the end of their streams, and everybody's bell rings. A caller that goes away
-        meanwhile stops nothing. Raises: what the plan raises, StoreError; nothing was changed then, save where the log
-        cannot take a note of the plan after the records were written: that one is written before anything else is.
+        that were turned away are told by the end of their streams, and the bell of those it concerns rings. A caller
+        that goes away meanwhile stops nothing. Raises: what the plan raises, StoreError; nothing was changed then,
+        save where the log cannot take a note of the plan after the records were written: that one is written before
+        anything else is.
         """
         await asyncio.shield(asyncio.ensure_future(self._change(show, plan)))
 
@@ -284,19 +285,20 @@ class Showground:
 
     async def _change(self, show: RunningShow, plan: Plan) -> None:
         try:
-            turned_away = await asyncio.to_thread(self._make, show, plan)
+            made = await asyncio.to_thread(self._make, show, plan)
         except StoreError:
             show.take(self.records(show))
             raise
-        if turned_away is None:
+        if made is None:
             return
+        turned_away, concerns = made
         show.take(self.records(show))  # the newest there are, so that of two changes the later is never lost
         for device in turned_away:
             show.bell.end(device)
-        show.bell.ring(lambda _seat: True)
+        show.bell.ring(concerns)
 
-    def _make(self, show: RunningShow, plan: Plan) -> list[str] | None:
-        """Plan and write; the devices turned away by it, None where there was nothing to change.
+    def _make(self, show: RunningShow, plan: Plan) -> tuple[list[str], Callable[[Seat], bool]] | None:
+        """Plan and write; the devices turned away by it and whom it concerns, None where nothing was to change.
 
         A plan looks at the notes, so it is made again where one came meanwhile; a log that does not stand still for it
         is held in the end. From the last look until the records are written, nothing comes to the log.
@@ -312,13 +314,14 @@ class Showground:
                 if show.store.head() != head:
                     asked_for = plan(self.records(show))
                 turned_away = self._write(show, asked_for)
-            if turned_away is not None:
-                self._write_promised(show)
-            return turned_away
+            if turned_away is None:
+                return None
+            self._write_promised(show)
+            return turned_away, asked_for.concerns
 
     def _write(self, show: RunningShow, asked_for: Planned) -> list[str] | None:
         """Write what a plan asks for, and go by it from now on; its notes are promised."""
-        changes, notes = asked_for
+        changes, notes, _ = asked_for
         if not changes and not notes:
             return None
         changes = [*changes, *self._promise(show, changes, notes)]

@@ -15,6 +15,7 @@ from typing_extensions import TypedDict
 from nearside.engine.slips import slips
 from nearside.show.asked import checked_body
 from nearside.show.cards import card_file
+from nearside.show.horses import signatures_in
 from nearside.show.notes import STRICT
 from nearside.show.records import Planned, Records
 from nearside.show.refusals import Refusal
@@ -43,7 +44,11 @@ def checked_agreed(value: Any) -> AgreedAsked:
 
 
 def plan_agreeing(records: Records, seat: Seat, class_id: str, asked: AgreedAsked) -> Planned:
-    """The class with what its judge agrees to, or takes back. Raises: Refusal."""
+    """The class with what its judge agrees to, or takes back. Raises: Refusal.
+
+    It is done on a signed card, so nobody hears of it before all have signed: then the office does, and whoever reads
+    other notes by it.
+    """
     _refuse_others(records, seat, class_id)
     before = records.classes[class_id]
     after = dict(before)
@@ -51,7 +56,17 @@ def plan_agreeing(records: Records, seat: Seat, class_id: str, asked: AgreedAske
         agree = before.get(field) or []
         if says is not None and says != (seat.id in agree):
             after[field] = [*agree, seat.id] if says else [each for each in agree if each != seat.id]
-    return Planned([Change("classes", f"{records.id}/{class_id}", after)] if after != before else [])
+    if after == before:
+        return Planned([])
+    opened = signatures_in(records.notes(class_id), frozenset(records.judges_in(class_id)))
+    is_study = bool(before.get("study_office")) and after.get("study_judges") != before.get("study_judges")
+
+    def concerns(each: Seat) -> bool:
+        if each.role == "office":
+            return opened.is_released
+        return is_study and each.role == "trainee" and each.card in opened.since_release
+
+    return Planned([Change("classes", f"{records.id}/{class_id}", after)], concerns=concerns)
 
 
 def agreed(records: Records, seat: Seat, class_id: str) -> dict[str, Any]:
