@@ -255,8 +255,9 @@ def test_a_disk_that_fails_at_any_step_leaves_nothing_half_done(tmp_path: Path) 
     works: list[Callable[[Disk], object]] = [
         lambda disk: back_up(data, tmp_path / "b.zip", 1, disk),
         lambda disk: restore(tmp_path / "a.zip", tmp_path / "new", disk),
+        lambda disk: show_out(data, None, tmp_path / "b.json", disk),
     ]
-    for work, least in zip(works, (4, 8), strict=True):
+    for work, least in zip(works, (4, 8, 4), strict=True):
         step = 0
         while True:
             said = ""
@@ -271,6 +272,33 @@ def test_a_disk_that_fails_at_any_step_leaves_nothing_half_done(tmp_path: Path) 
             step += 1
         assert step >= least
         there = sorted(path.name for path in tmp_path.iterdir())
+
+
+class Unsynced(Disk):
+    """A disk whose folders can't be synced."""
+
+    def sync_dir(self, path: Path) -> None:
+        raise OSError(errno.EIO, os.strerror(errno.EIO), str(path))
+
+
+@pytest.mark.parametrize("name", ["a.zip", "a.json"])
+def test_a_file_is_made_beside_those_that_are_there_and_is_gone_where_its_name_can_t_be_kept(
+    tmp_path: Path, name: str
+) -> None:
+    data = noted(tmp_path / "data")
+    (tmp_path / f"{name}.new").write_text("somebody's own")
+    before = {path: path.is_file() and path.read_bytes() for path in tmp_path.iterdir()}
+
+    def work(disk: Disk) -> object:
+        file = tmp_path / name
+        return back_up(data, file, 1, disk) if name == "a.zip" else show_out(data, None, file, disk)
+
+    with pytest.raises(StoreFailed, match="could not be written"):
+        work(Unsynced())
+    assert {path: path.is_file() and path.read_bytes() for path in tmp_path.iterdir()} == before
+    work(Disk())
+    assert (tmp_path / f"{name}.new").read_text() == "somebody's own"
+    assert {path.name for path in tmp_path.iterdir()} == {name, f"{name}.new", "data"}
 
 
 def test_what_is_no_whole_backup_is_refused_in_one_line(tmp_path: Path) -> None:

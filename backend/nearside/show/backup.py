@@ -25,7 +25,7 @@ from nearside.show.refusals import CannotOpen
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import canonical, read_json
 from nearside.store.catalogue import tables_in
-from nearside.store.disk import Disk, refusal, write_file
+from nearside.store.disk import Disk, put_new_file, refusal, write_file
 from nearside.store.notes import notes_in
 from nearside.store.protocol import StoreDamaged
 from nearside.store.still import read_together
@@ -58,23 +58,12 @@ class Held(NamedTuple):
 
 def back_up(data: Path, file: Path, now_ms: int, disk: Disk | None = None) -> list[Held]:
     """Copy a data folder into a new file. Raises: CannotOpen, StoreError; there is no file of that name then."""
-    disk = disk or Disk()
     if file.exists():
         raise CannotOpen(f"{file} is there already: a backup takes no other's place, give it another name")
     if not file.parent.is_dir():
         raise CannotOpen(f"{file.parent} is no folder that is there")
     packed = _packed(_copied(data), now_ms)
-    new = file.with_name(f"{file.name}.new")
-    try:
-        write_file(disk, new, packed)
-        _, held = _unpacked(new.read_bytes(), file)
-        disk.rename(new, file)
-        disk.sync_dir(file.parent)
-    except OSError as error:
-        raise refusal(file, "could not be written", error) from error
-    finally:
-        new.unlink(missing_ok=True)
-    return held
+    return put_new_file(disk or Disk(), file, packed, lambda content: _unpacked(content, file)[1])
 
 
 def restore(file: Path, data: Path, disk: Disk | None = None) -> list[Held]:

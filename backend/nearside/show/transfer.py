@@ -10,7 +10,7 @@ from nearside.show.showfile import BYTES_AT_MOST, TABLES, read_show_file, show_f
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import Refused, canonical
 from nearside.store.catalogue import TinyCatalogue
-from nearside.store.disk import Disk, refusal, write_file
+from nearside.store.disk import Disk, put_new_file
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Note, Record
 from nearside.store.still import read_together
@@ -18,7 +18,7 @@ from nearside.store.still import read_together
 _AT_ONCE = 500
 
 
-def show_out(data: Path, show_id: str | None, file: Path) -> tuple[Record, int]:
+def show_out(data: Path, show_id: str | None, file: Path, disk: Disk | None = None) -> tuple[Record, int]:
     """Write a show of a data folder, which may be served meanwhile, into a new file; the show, and how many notes.
 
     What was written is read again as it will be on the way in, before it gets its name. Raises: CannotOpen, StoreError;
@@ -32,18 +32,9 @@ def show_out(data: Path, show_id: str | None, file: Path) -> tuple[Record, int]:
     show, notes = show_asked(catalogue, show_id), journals["notes"].notes
     try:
         content = canonical(show_file({table: catalogue.all(table) for table in TABLES}, show, notes)).encode()
-        read_show_file(content)
+        put_new_file(disk or Disk(), file, content, read_show_file)
     except (Refusal, Refused) as refused:
         raise CannotOpen(f"the show {show['id']} can't be put into a file: {refused}") from None
-    disk, new = Disk(), file.with_name(f"{file.name}.new")
-    try:
-        write_file(disk, new, content)
-        disk.rename(new, file)
-        disk.sync_dir(file.parent)
-    except OSError as error:
-        raise refusal(file, "could not be written", error) from error
-    finally:
-        new.unlink(missing_ok=True)
     return show, len(notes)
 
 

@@ -9,10 +9,14 @@ counts the steps, and fails at any one of them. Nothing here retries or decides:
 import errno
 import fcntl
 import os
+import secrets
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 from nearside.store.protocol import StoreFailed, StoreFull, StoreLocked
 
+Checked = TypeVar("Checked")
 _FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 
@@ -113,6 +117,29 @@ def write_file(disk: Disk, path: Path, content: bytes) -> None:
         disk.sync(fd)
     finally:
         disk.close(fd)
+
+
+def put_new_file(disk: Disk, path: Path, content: bytes, check: Callable[[bytes], Checked]) -> Checked:
+    """Give a name that nobody has to a file once it is whole; returns what `check` makes of its content, read back.
+
+    Until then it is beside it, under a name of its own. Raises: what `check` raises, `StoreFull` or `StoreFailed`;
+    there is neither file then.
+    """
+    beside = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
+    try:
+        write_file(disk, beside, content)
+        checked = check(beside.read_bytes())
+        disk.rename(beside, path)
+        try:
+            disk.sync_dir(path.parent)
+        except OSError:
+            disk.remove(path)
+            raise
+    except OSError as error:
+        raise refusal(path, "could not be written", error) from error
+    finally:
+        disk.remove(beside)
+    return checked
 
 
 def refusal(path: Path, what: str, error: OSError) -> StoreFull | StoreFailed:
