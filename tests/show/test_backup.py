@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import json
 import os
 import threading
 import zipfile
@@ -272,6 +273,38 @@ def test_a_disk_that_fails_at_any_step_leaves_nothing_half_done(tmp_path: Path) 
             step += 1
         assert step >= least
         there = sorted(path.name for path in tmp_path.iterdir())
+
+
+def test_what_would_be_too_large_to_restore_is_not_packed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    data = noted(tmp_path / "data")
+    size = sum(len(each) for each in content(data).values())
+    monkeypatch.setattr(backup, "MOST_BYTES", size - 1)
+    with pytest.raises(
+        CannotOpen, match=rf"holds {size:,} bytes .* at most {size - 1:,}: .* copy the folder .* show-out"
+    ):
+        back_up(data, tmp_path / "a.zip", 1)
+    assert [path.name for path in tmp_path.iterdir()] == ["data"]
+    monkeypatch.setattr(backup, "MOST_BYTES", size)
+    back_up(data, tmp_path / "a.zip", 1)
+    restore(tmp_path / "a.zip", tmp_path / "new")
+
+
+@pytest.mark.parametrize("size", [-(10**6), "1", None, 1.5, True])
+def test_a_list_with_a_size_that_is_none_is_refused_before_anything_is_unpacked(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, size: Any
+) -> None:
+    files = [
+        {"name": "catalogue.db", "bytes": 1, "sha256": ""},
+        {"name": "shows/s1.notes", "bytes": size, "sha256": ""},
+    ]
+    with zipfile.ZipFile(tmp_path / "a.zip", "w") as file:
+        file.writestr("catalogue.db", "x")
+        file.writestr(backup.LIST, json.dumps({"format": backup.FORMAT, "made_at": 1, "files": files}))
+    unpacked: list[Any] = []
+    monkeypatch.setattr(backup, "_file", lambda _content, listed: unpacked.append(listed))
+    with pytest.raises(CannotOpen, match="is no backup of a show"):
+        restore(tmp_path / "a.zip", tmp_path / "new")
+    assert unpacked == []
 
 
 class Unsynced(Disk):

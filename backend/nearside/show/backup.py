@@ -62,7 +62,14 @@ def back_up(data: Path, file: Path, now_ms: int, disk: Disk | None = None) -> li
         raise CannotOpen(f"{file} is there already: a backup takes no other's place, give it another name")
     if not file.parent.is_dir():
         raise CannotOpen(f"{file.parent} is no folder that is there")
-    packed = _packed(_copied(data), now_ms)
+    files = _copied(data)
+    size = sum(len(content) for content in files.values())
+    if size > MOST_BYTES:
+        raise CannotOpen(
+            f"{data} holds {size:,} bytes of shows, and a backup at most {MOST_BYTES:,}: stop the server and copy the "
+            "folder itself, or take single shows out with nearside show-out"
+        )
+    packed = _packed(files, now_ms)
     return put_new_file(disk or Disk(), file, packed, lambda content: _unpacked(content, file)[1])
 
 
@@ -143,7 +150,13 @@ def _listed(content: zipfile.ZipFile) -> list[dict[str, Any]]:
     with content.open(LIST) as file:
         read = read_json(file.read(_LIST_AT_MOST))
     files = read["files"]
-    if read["format"] != FORMAT or sum(each["bytes"] for each in files) > MOST_BYTES:
+    sizes = [each["bytes"] for each in files]
+    # A size below 0 would make room for others in the sum.
+    if (
+        read["format"] != FORMAT
+        or not all(type(size) is int and size >= 0 for size in sizes)
+        or sum(sizes) > MOST_BYTES
+    ):
         raise ValueError
     return list(files)
 
