@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from nearside.show.office_commands import COMMANDS
+from nearside.store.protocol import StoreFull
 from tests.show.desk import MARES
 from tests.show.ground import IDS, note
 from tests.web.house import house
@@ -122,3 +123,53 @@ def test_a_long_list_is_previewed_and_taken_and_no_other_text_may_be_as_long(tmp
         assert (bad.status_code, bad.json()["error"]["where"]) == (400, "line 202")
         assert web.post("/api/office/show", "office", json={"title": "x" * 501}).json()["error"]["where"] == "title"
         assert web.post("/api/office/entries-read", "judge-a", json=body).status_code == 403
+
+
+def test_a_command_the_disk_does_not_take_says_that_it_is_not_sent_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with house(tmp_path) as web:
+        web.token("judge-a")
+        before = web.get("/api/office", "office").json()["show"]
+
+        def full(_content: object) -> None:
+            raise StoreFull("/secret/place is full")
+
+        with monkeypatch.context() as patch:
+            patch.setattr(web.ground.catalogue, "change", full)
+            patch.setattr(web.show.store, "append", full)
+            commanded = web.post("/api/office/show", "office", json={"title": "Harvest show"})
+            on_paper = web.post("/api/notes", "office", json={"notes": [note("sign", "judge-a")]})
+            pushed = web.post("/api/notes", "judge-a", json={"notes": [note("mark", "judge-a")]})
+        for answer in (commanded, on_paper, pushed):
+            assert (answer.status_code, answer.json()["error"]["code"]) == (503, "not_kept")
+            assert "secret" not in answer.text
+        for answer in (commanded, on_paper):
+            assert "not tried again by itself" in answer.json()["error"]["sentence"]
+            assert "your notes" not in answer.text
+        assert "are sent again" in pushed.json()["error"]["sentence"]
+        assert web.get("/api/office", "office").json()["show"] == before
+
+
+def test_a_change_the_log_could_not_follow_is_told_as_done_and_made_good_before_the_next(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    with house(tmp_path) as web:
+        web.push("steward", note("entry", number="44", identification="grey"))
+        listener = web.show.bell.listen(web.ground.device(web.token("judge-a")).id, web.show.seats["judge-a"])
+        body = {"class": "c1", "number": "44", "reason": None}
+
+        def full(_notes: object) -> None:
+            raise StoreFull("/secret/place is full")
+
+        with monkeypatch.context() as patch:
+            patch.setattr(web.show.store, "append", full)
+            answer = web.post("/api/office/entry-gone", "office", json=body)
+        assert (answer.status_code, answer.json()["error"]["code"]) == (409, "not_in_log")
+        assert "This is done" in answer.json()["error"]["sentence"]
+        assert "secret" not in answer.text
+        assert "/secret/place is full" in caplog.text
+        assert listener.wake.is_set()
+        assert web.show.store.head() == 1
+        assert web.post("/api/office/show", "office", json={"title": "Harvest show"}).status_code == 200
+        assert web.show.store.since(1, 5).notes[0]["state"] == "absent"

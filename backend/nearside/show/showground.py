@@ -56,6 +56,21 @@ MOST_PLANS = 3
 _OF_THE_MARKS = frozenset(("mark", "looked", "remark", "over", "order"))
 
 
+class Made(NamedTuple):
+    """A change that is written: the devices turned away by it, and the seats it concerns."""
+
+    turned_away: list[str]
+    concerns: Callable[[Seat], bool]
+
+
+class NotYetInLog(StoreError):
+    """A change that is made, whose notes the log could not take: it gets them before the next one, or at the start."""
+
+    def __init__(self, made: Made) -> None:
+        super().__init__("The records were changed, but the log could not take the notes that belong to the change.")
+        self.made = made
+
+
 class Heard(NamedTuple):
     """When a device was heard from last, and how many notes waited on it then, where it said so."""
 
@@ -240,9 +255,9 @@ class Showground:
 
         The plan is made and written on a thread, one at a time; then the show goes on with the new records, devices
         that were turned away are told by the end of their streams, and the bell of those it concerns rings. A caller
-        that goes away meanwhile stops nothing. Raises: what the plan raises, StoreError; nothing was changed then,
-        save where the log cannot take a note of the plan after the records were written: that one is written before
-        anything else is.
+        that goes away meanwhile stops nothing. Raises: what the plan raises, StoreError; nothing was changed then. But
+        NotYetInLog where the records were written, and everybody was told, before the log could take the notes of the
+        plan.
         """
         await asyncio.shield(asyncio.ensure_future(self._change(show, plan)))
 
@@ -284,11 +299,11 @@ class Showground:
             store.close()
 
     async def _change(self, show: RunningShow, plan: Plan) -> None:
+        half_done: NotYetInLog | None = None
         try:
             made = await asyncio.to_thread(self._make, show, plan)
-        except StoreError:
-            show.take(self.records(show))
-            raise
+        except NotYetInLog as found:
+            half_done, made = found, found.made
         if made is None:
             return
         turned_away, concerns = made
@@ -296,8 +311,10 @@ class Showground:
         for device in turned_away:
             show.bell.end(device)
         show.bell.ring(concerns)
+        if half_done is not None:
+            raise half_done
 
-    def _make(self, show: RunningShow, plan: Plan) -> tuple[list[str], Callable[[Seat], bool]] | None:
+    def _make(self, show: RunningShow, plan: Plan) -> Made | None:
         """Plan and write; the devices turned away by it and whom it concerns, None where nothing was to change.
 
         A plan looks at the notes, so it is made again where one came meanwhile; a log that does not stand still for it
@@ -316,8 +333,12 @@ class Showground:
                 turned_away = self._write(show, asked_for)
             if turned_away is None:
                 return None
-            self._write_promised(show)
-            return turned_away, asked_for.concerns
+            made = Made(turned_away, asked_for.concerns)
+            try:
+                self._write_promised(show)
+            except StoreError as failure:
+                raise NotYetInLog(made) from failure
+            return made
 
     def _write(self, show: RunningShow, asked_for: Planned) -> list[str] | None:
         """Write what a plan asks for, and go by it from now on; its notes are promised."""

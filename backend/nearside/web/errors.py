@@ -15,6 +15,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from nearside.show.refusals import Code, Refusal
+from nearside.show.showground import NotYetInLog
 from nearside.store.protocol import OperatorMustAct, StoreError
 from nearside.web.answers import JSON
 
@@ -61,15 +62,34 @@ async def refused(_request: Request, refusal: Exception) -> Response:
 
 
 async def not_kept(_request: Request, failure: Exception) -> Response:
-    """The store could not keep or read: the sender holds on to its notes."""
+    """The store could not keep or read what was asked for once, and is not asked for again by itself."""
+    return store_refused(
+        failure,
+        "The show office could not do this just now. Nothing was changed, and it is not tried again by itself: try "
+        "again in a moment. If that fails too, the disk of the office's computer may be full.",
+    )
+
+
+def store_refused(failure: Exception, sentence: str) -> Response:
+    """The answer where the store could not keep or read."""
+    _log_refusal(failure)
+    return error(503, "not_kept", sentence, **{"Retry-After": "5"})
+
+
+async def not_in_log(_request: Request, failure: Exception) -> Response:
+    """Done, so no status that asks for it to be sent again."""
+    _log_refusal(failure.__cause__ or failure)
+    sentence = (
+        "This is done; do not do it again. But the disk of the office's computer failed before all of it stood in the "
+        "show's log: that is made good before the next change, or when the server starts again. Look after that disk."
+    )
+    return error(409, "not_in_log", sentence)
+
+
+def _log_refusal(failure: BaseException) -> None:
     # What the operator must do names a file and a disk; any other text may quote a note.
     told = failure if isinstance(failure, OperatorMustAct) else type(failure).__name__
     log.error("the store refused: %s", told)
-    sentence = (
-        "The show office could not keep this just now. Nothing is lost: your notes stay on this device and are sent "
-        "again. Tell the office if this goes on, its disk may be full."
-    )
-    return error(503, "not_kept", sentence, **{"Retry-After": "5"})
 
 
 async def http_error(_request: Request, failure: Exception) -> Response:
@@ -86,4 +106,4 @@ def unforeseen(failure: Exception) -> Response:
     return error(500, "unforeseen", "Something went wrong in the show office's program; it is noted in its log.")
 
 
-HANDLERS = {Refusal: refused, StoreError: not_kept, HTTPException: http_error}
+HANDLERS = {Refusal: refused, StoreError: not_kept, NotYetInLog: not_in_log, HTTPException: http_error}

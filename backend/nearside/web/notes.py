@@ -9,9 +9,15 @@ from nearside.show.day import revision_of
 from nearside.show.pulling import MOST_NOTES, notes_of_class, pull
 from nearside.show.pushing import push
 from nearside.show.refusals import Refusal
+from nearside.store.protocol import StoreError
 from nearside.web.answers import JSON, packed
 from nearside.web.door import device_of, ground_of, now_ms, sent_body
+from nearside.web.errors import store_refused
 
+NOT_KEPT = (
+    "The show office could not keep this just now. Nothing is lost: your notes stay on this device and are sent again. "
+    "Tell the office if this goes on, its disk may be full."
+)
 _INTEGER_AT_MOST = 2**53 - 1
 
 
@@ -19,7 +25,13 @@ async def push_notes(request: Request) -> Response:
     """POST /api/notes"""
     device = device_of(request)
     body = await sent_body(request)
-    return JSON({"receipts": await push(device.show, device.seat, body)})
+    seat = device.seat
+    try:
+        return JSON({"receipts": await push(device.show, seat, body)})
+    except StoreError as failure:
+        if seat.role == "office":
+            raise  # what is written at the show table waits nowhere
+        return store_refused(failure, NOT_KEPT)
 
 
 async def pull_notes(request: Request) -> Response:
