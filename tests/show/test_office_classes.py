@@ -186,11 +186,18 @@ def test_a_class_changed_back_is_judged_as_at_first_and_nothing_of_it_is_idle(tm
         assert len(office.ground.ground.records(office.ground.show).classes["c1"]["former"]) == 1
 
 
-def test_a_judge_who_has_written_stays_the_judge_of_the_class(tmp_path: Path) -> None:
+def test_who_judges_a_class_that_is_being_judged_stays_its_judge_whoever_has_begun(tmp_path: Path) -> None:
     with desk(tmp_path) as office:
+        office.ask("class", **same(office, judges=["judge-a"]))
+        office.ask("class", **same(office, judges=["judge-a", "judge-b"]))
+        office.ground.push("trainee-a", note("mark", "trainee-a"))
+        office.ask("class", **same(office, judges=["judge-b"]))
+        office.ask("class", **same(office, judges=["judge-a", "judge-b"]))
         office.ground.push("judge-a", note("remark", "judge-a"))
-        assert office.refused("class", **same(office, judges=["judge-b"])).where == "judges"
-        assert office.ask("class", **same(office, judges=["judge-a"]))["classes"][0]["cards"]["of"] == 1
+        without = [office.refused("class", **same(office, judges=[each])) for each in ("judge-a", "judge-b")]
+        assert {(each.where, each.sentence) for each in without} == {("judges", without[0].sentence)}
+        office.ask("seat", id=None, role="judge", name="C", judge=None)
+        office.ask("class", **same(office, judges=["judge-a", "judge-b", "judge-c"]))
 
 
 def test_after_a_signature_the_lameness_rule_is_fixed_and_after_all_of_them_judges_and_method(tmp_path: Path) -> None:

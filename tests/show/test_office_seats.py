@@ -76,6 +76,34 @@ def test_a_scribe_who_has_written_and_a_trainee_with_a_card_stay_with_their_judg
         office.ask("seat", **{**scribe, "name": "S. Two"})
 
 
+def test_a_scribe_whose_device_has_joined_stays_with_the_judge_whose_card_it_shows(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        ground = office.ground.ground
+        device, _, _ = ground.join(office.seat("scribe-a")["code"], None, 5)
+        scribe = {"id": "scribe-a", "role": "scribe", "name": "S", "judge": "judge-b"}
+        joined = office.refused("seat", **scribe)
+        assert joined.where == "judge"
+        assert "Add a new scribe's seat" in joined.sentence
+        ground.revoke(office.ground.show, device.id)
+        assert office.refused("seat", **scribe).sentence == joined.sentence, (
+            "who was turned away has read the card all the same"
+        )
+        office.ask("seat", **{**scribe, "judge": "judge-a"})
+        office.ask("seat", **{**scribe, "id": None})
+        assert office.seat("scribe-c")["card"] == "judge-b"
+
+
+def test_a_judge_is_taken_away_until_the_judge_s_classes_are_judged_and_nobody_learns_by_whom(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        for seat in ("scribe-a", "trainee-a", "scribe-b", "trainee-b"):
+            office.ask("seat-gone", id=seat)
+        office.ground.push("judge-a", note("mark", "judge-a"))
+        refused = [office.refused("seat-gone", id=each) for each in ("judge-a", "judge-b")]
+        assert [each.sentence.replace("Judge A", "Judge B") for each in refused] == [refused[1].sentence] * 2
+        office.ask("seat", **NEW)  # comes to the class that waits alone
+        office.ask("seat-gone", id="judge-c")
+
+
 def test_a_new_judge_comes_to_classes_that_wait_and_not_to_those_that_are_judged(tmp_path: Path) -> None:
     with desk(tmp_path) as office:
         office.ground.push("judge-a", note("mark", "judge-a"))
@@ -138,7 +166,7 @@ def test_a_seat_somebody_needs_stays(tmp_path: Path) -> None:
         office.ask("seat-gone", id="scribe-a")
         office.ask("seat-gone", id="trainee-a")
         office.ground.push("judge-a", note("remark", "judge-a"))
-        assert "card" in office.refused("seat-gone", id="judge-a").sentence
+        assert "being judged" in office.refused("seat-gone", id="judge-a").sentence
         office.ground.push("trainee-b", note("mark", "trainee-b"))
         assert "card" in office.refused("seat-gone", id="trainee-b").sentence
         office.ground.push("scribe-b", note("mark", "judge-b"))

@@ -130,6 +130,20 @@ def _of_each_class(method: str, what: str, body: str = "") -> Asks:
     return lambda _siege, _by: [Ask(method, f"/api/classes/{each}/{what}", body=body) for each in (*CLASSES, "c9")]
 
 
+def _commanding(siege: Siege, by: Attacker) -> list[Ask]:
+    """Commands no office may give, and such as come too late: whoever of a panel has begun, in the same words."""
+    names = ("show", "class", "entry", "seat-code", "no-such-command")
+    asks: list[tuple[str, dict[str, Any]]] = [(each, {"title": 7}) for each in names]
+    judges = sorted(siege.story.judges_of("c1")) if by.member is not None else []
+    same = {"id": "c1", "title": "T", "standard": "stock-type", "sexes": ["mare"], "ages": ["aged"], "places": 6}
+    for judge in judges:
+        asks.append(("class", {**same, "judges": [each for each in judges if each != judge]}))
+        scribe = {"id": judge.replace("judge", "scribe"), "role": "scribe", "name": "S"}
+        asks += [("seat", {**scribe, "judge": each}) for each in judges if each != judge]
+        asks.append(("seat-gone", {"id": judge}))
+    return [Ask("POST", f"/api/office/{name}", body=json.dumps(body)) for name, body in asks]
+
+
 def _only(*asks: Ask) -> Asks:
     return lambda _siege, _by: list(asks)
 
@@ -174,12 +188,7 @@ ADDRESSES: dict[tuple[str, str], Asks | str] = {
     ("POST", "/api/office/entries-read"): _only(
         Ask("POST", "/api/office/entries-read", body='{"text": "7\\n12", "class": "c1"}')
     ),
-    ("POST", "/api/office/{command}"): _only(
-        *(
-            Ask("POST", f"/api/office/{name}", body='{"title": 7}')
-            for name in ("show", "class", "entry", "seat-code", "no-such-command")
-        )
-    ),
+    ("POST", "/api/office/{command}"): _commanding,
     ("GET", "/api/calls"): _only(Ask("GET", "/api/calls")),
     ("GET", "/api/show-file"): _only(Ask("GET", "/api/show-file")),
     ("GET", "/health"): _only(Ask("GET", "/health")),
@@ -414,9 +423,11 @@ def siege(data: Path, judges: int) -> Iterator[Siege]:
 def attack(data: Path, judges: int, turns: int = 5, only: str | None = None) -> None:
     """Play the day; everybody asks after every step, and at the end for everything, or at one address only."""
     with siege(data, judges) as laid:
-        # That somebody looked at a horse fixes the standard of its class, which the office sees.
+        # That somebody looked at a horse fixes the standard of its class, and that a judge did its judges; the office
+        # sees that, and not who it was.
         for class_id in CLASSES:
             laid.write("trainee-a", [secret_note("mark", class_id, "trainee-a")])
+            laid.write("judge-a", [secret_note("mark", class_id, "judge-a")])
         laid.check(0, 1, only)
         for by in laid.attackers:  # from here on each device has been heard from, which the office sees
             by.told.clear()

@@ -171,6 +171,11 @@ def new_class_id(records: Records) -> str:
     return f"c{serial}"
 
 
+def is_begun(records: Records, class_id: str) -> bool:
+    """Whether anything is written on a judge's card of a class. Which of them has begun is the judges' own."""
+    return not written_cards(records.notes(class_id)).isdisjoint(records.judges_in(class_id))
+
+
 def all_signed(records: Records, class_id: str) -> bool:
     """Whether every judge of a class had signed at some moment."""
     return is_released(records.notes(class_id), frozenset(records.judges_in(class_id)))
@@ -292,8 +297,13 @@ def _refuse_fixed(records: Records, before: Record, after: Record, standard: Sta
                 raise Refusal("not_now", f"{field}: horses are judged by it already, so it is fixed now.", field)
     judges = records.judges_in(class_id)
     staying = records.judges() if after["judges"] is None else after["judges"]
-    if not (written_cards(notes) & set(judges)) <= set(staying):
-        raise Refusal("not_now", "judges: a judge who has written on this class's card stays its judge.", "judges")
+    if is_begun(records, class_id) and not set(judges) <= set(staying):
+        raise Refusal(
+            "not_now",
+            "judges: this class is being judged, so its judges stay; a judge may still be added. For one who can't go "
+            "on enter the paper card.",
+            "judges",
+        )
     if is_signed(records, class_id) and old["lameness"] != new["lameness"]:
         raise Refusal(
             "not_now", "lameness: a card of the class is signed by this rule, so it is fixed now.", "lameness"

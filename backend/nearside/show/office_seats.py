@@ -1,7 +1,7 @@
 """The office's plans for seats: added, renamed, given a new code, taken away.
 
-Who has written on a card keeps it: a seat whose card holds notes stays, and a scribe who has written for a judge writes
-for no other one.
+What is written on a card keeps its seat: a judge's stays once one of the judge's classes is being judged, a trainee's
+once the card holds notes. A scribe's seat on which anybody sat stays with its judge, whose card was open there.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing_extensions import TypedDict
 from nearside.show.asked import NAME_AT_MOST, needed_text
 from nearside.show.codes import new_code
 from nearside.show.horses import written_cards
-from nearside.show.office_classes import class_change, next_position, title_of
+from nearside.show.office_classes import class_change, is_begun, next_position, title_of
 from nearside.show.opening import letters
 from nearside.show.records import Asking, Planned, Records
 from nearside.show.refusals import Refusal
@@ -46,10 +46,11 @@ def plan_seat(records: Records, _asking: Asking, asked: SeatAsked) -> Planned:
         raise Refusal("not_now", "role: a seat keeps its role; add another seat for the other task.", "role")
     after = {**record, "name": name}
     if record["role"] == "scribe" and record["card"] != judge:
-        if any(each["by"] == record["id"] for each in records.every_note()):
+        if _was_used(records, record["id"]):
             raise Refusal(
                 "not_now",
-                "judge: this scribe has written for another judge, and has read that judge's card. Add another scribe.",
+                "judge: on this seat another judge's card was open to a scribe, so it stays with that judge. Add a new "
+                "scribe's seat for whoever writes for this one.",
                 "judge",
             )
         after["card"] = judge
@@ -75,7 +76,9 @@ def plan_seat_gone(records: Records, asking: Asking, asked: OneSeat) -> Planned:
     for each in records.seated.values():
         if each["id"] != seat_id and seat_id in (each["card"], each["shadows"]):
             raise Refusal("not_now", f"{each['name']} belongs to this judge; take that seat away first.", "id")
-    if record["card"] == seat_id:
+    if record["role"] == "judge":
+        _refuse_judging(records, record)
+    elif record["role"] == "trainee":
         _refuse_written(records, record, "id")
     changes = [_seat_change(records, {**record, "gone": {"at": asking.now_ms}})]
     for each in records.judged.values():
@@ -139,6 +142,28 @@ def _judge(records: Records, asked: SeatAsked) -> str | None:
     if judge not in records.judges():
         raise Refusal("bad_request", "judge: choose the judge this seat belongs to.", "judge")
     return judge
+
+
+def _was_used(records: Records, seat_id: str) -> bool:
+    """Whether anybody sat on a seat: a device joined, be it turned away since, or something was written from it."""
+    return any(each["seat"] == seat_id for each in records.devices.values()) or any(
+        each["by"] == seat_id for each in records.every_note()
+    )
+
+
+def _refuse_judging(records: Records, record: Record) -> None:
+    """Raises: Refusal once a class of this judge is being judged, whoever of its judges has begun."""
+    seat_id = record["id"]
+    theirs = [class_id for class_id in records.classes if seat_id in records.judges_in(class_id)]
+    if any(is_begun(records, each) for each in theirs) or any(
+        each.get("card") == seat_id for each in records.every_note()
+    ):
+        raise Refusal(
+            "not_now",
+            f"A class of {record['name']} is being judged, so its judges stay. For another device give the seat a new "
+            "code.",
+            "id",
+        )
 
 
 def _refuse_written(records: Records, record: Record, where: str) -> None:
