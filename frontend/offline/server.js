@@ -17,8 +17,8 @@
  *   championships?: Show[], hints?: Hint[], revision?: string, about_classes?: Record<string, AboutClass> }} Day `seats`, those of the same
  *   card, for a steward and the office the judges; a day fetched by an older page has none. `seen`, what there is to see
  *   of a practice horse, view by view
- * @typedef {{ stage?: string | null, opened?: string }} AboutClass where it is in the day; a text that changes when notes
- *   of it became readable that came earlier
+ * @typedef {{ stage?: string | null, opened?: string, is_yours?: false }} AboutClass where it is in the day; a text that changes when notes
+ *   of it became readable that came earlier; that another judge judges it
  * @typedef {{ name: string, spot: "traits" | "thumb" | "pair", control: string, text: string }} Hint of the practice class
  * @typedef {{ views: Record<string, { title: string, from: string }>, standings: Record<string, string>,
  *   slots: Record<string, string> }} Words

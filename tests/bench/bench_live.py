@@ -1,7 +1,7 @@
 """How soon what one device wrote is on another's screen, on one machine's network.
 
 A steward's phone sends a number into the ring, a judge's phone has its class open. Timed is from the touch at the gate
-to the frame in which the judge's head count is another one; each clock is the browser's own, and both are the machine's.
+to the frame in which the judge's head count is another one; both clocks are the machine's.
 Every tap is one round; the median and the 95th percentile stand against the second that people call at once.
 """
 

@@ -100,6 +100,13 @@ def test_marks_a_late_entry_and_a_wrong_number_with_its_reason_are_on_every_phon
     gate.keyboard.press("Enter")
     expect(in_ring(gate, "99")).to_be_visible()
     expect(other.horse("99")).to_be_visible()
+    # Two horses of the class are not made one by a slip of the finger.
+    gate.get_by_role("button", name="More about 31").tap()
+    gate.get_by_role("button", name="Wrong number").tap()
+    gate.get_by_label("What is noted of 31 belongs to number").fill("40")
+    expect(gate.get_by_text("31 and 40 are two horses of this class.")).to_be_visible()
+    expect(gate.get_by_label("Why is the number corrected?")).to_have_count(0)
+    gate.get_by_role("button", name="Done").tap()
     # 31 was misread: it is 13, and what the judge noted of it goes by 13 everywhere.
     gate.get_by_role("button", name="More about 31").tap()
     gate.get_by_role("button", name="Wrong number").tap()

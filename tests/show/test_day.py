@@ -202,3 +202,13 @@ def test_a_device_that_was_past_them_fetches_the_order_that_a_judge_less_release
         assert {"office", "steward", "announcer"} <= {seat for seat in IDS if after[seat] != before[seat]}
         assert [each["id"] for each in notes_of_class(ground.show, ground.show.seats["office"], "c1")] == ["a"]
         assert [each["id"] for each in ground.pull("office").notes] == ["a"]
+
+
+def test_a_judge_and_the_scribe_are_told_which_classes_are_another_judge_s(tmp_path: Path) -> None:
+    with small_show(tmp_path) as ground:
+        assert "is_yours" not in about(ground, "judge-b")
+        change_class(ground, judges=["judge-a"])
+        told = {seat for seat in IDS if about(ground, seat).get("is_yours") is False}
+        assert told == {"judge-b", "scribe-b"} & set(IDS)
+        assert "judge-b" in told
+        assert "is_yours" not in about(ground, "judge-b", "c2")

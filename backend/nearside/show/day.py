@@ -71,10 +71,12 @@ def _about(show: RunningShow, seat: Seat, class_id: str, of: RunningClass) -> di
     readable = readable_before_and_after_signing(seat, class_id, facts)
     # From whose signatures on there is something to read depends on who judges the class.
     judges = sorted(show.facts.judges_in(class_id))
-    about = {
+    about: dict[str, Any] = {
         "stage": of.record.get("stage"),
         "opened": show.cursors.opaque(seat.id, json.dumps([class_id, readable, judges])),
     }
+    if seat.role in ("judge", "scribe") and seat.card not in show.facts.judges_in(class_id):
+        about["is_yours"] = False  # its marks would be refused: the page opens no card of it
     divisions = of.record.get("divisions")
     if divisions:
         here = [entry for entry in of.entry_records if not entry.get("gone")]

@@ -109,11 +109,14 @@ def read_assets(root: Path, made: Mapping[str, bytes] | None = None) -> dict[str
 
 
 def shell_line(files: Mapping[str, bytes]) -> bytes:
-    """The line in front of the service worker: version and list of all it must hold to work without a network."""
+    """The line in front of the service worker: version and list of all it must hold to work without a network.
+
+    A phone fetches the pictures for its home screen when the page is put there, which takes a network anyway.
+    """
     whole = hashlib.sha256()
     for path, body in sorted(files.items()):
         whole.update(f"{path} {len(body)}\n".encode() + body)
-    paths = sorted(_address(path) for path in files if path != WORKER)
+    paths = sorted(_address(path) for path in files if path != WORKER and not path.endswith(".png"))
     shell = {"version": whole.hexdigest()[:16], "assets": paths}
     return f"self.NEARSIDE_SHELL = {json.dumps(shell)};\n".encode()
 

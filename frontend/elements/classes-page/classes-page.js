@@ -15,9 +15,13 @@ import { go, openCard, START } from "../../state/place.js";
 import { openPractice } from "../../state/practice.js";
 import { listedIn, persistence, readiness } from "../../state/saved.js";
 import { session } from "../../state/session.js";
+import { signaturesIn } from "../../state/shut.js";
 import { badge } from "../class-bar/badge.js";
 
 /** @typedef {import("../../offline/server.js").DayClass} DayClass */
+
+/** Where a class is by the running list of the show; once it is signed, that is what counts. @type {Readonly<Record<string, string>>} */
+const STAGES = { gate: "at the gate", ring: "in the ring", announced: "announced" };
 
 export class ClassesPage extends Part {
   /** Whether the practice is about to be begun anew. */
@@ -123,7 +127,7 @@ export class ClassesPage extends Part {
 
   /** @param {DayClass} dayClass @param {DayClass[]} classes */
   #class(dayClass, classes) {
-    const keepsCard = session.held?.seat.card !== null;
+    const keepsCard = session.held?.seat.card !== null && aboutOf(dayClass).is_yours !== false;
     return [
       h(
         "button",
@@ -151,7 +155,9 @@ export class ClassesPage extends Part {
   #facts(dayClass, keepsCard) {
     const horses = listedIn(dayClass);
     const card = session.notebook?.card(dayClass.id) ?? null;
+    const { stage, is_yours } = aboutOf(dayClass);
     const facts = [counted(horses, "horse")];
+    if (is_yours === false) facts.push("another judge's");
     if (card !== null && keepsCard) {
       const { horses: present, views } = card.progress();
       const seen = views.reduce((sum, each) => sum + each.seen, 0);
@@ -163,8 +169,14 @@ export class ClassesPage extends Part {
       const calls = openCalls(card);
       if (calls.length > 0) facts.push(`${counted(calls.length, "call")} open`);
       if (card.disputes.length > 0) facts.push(`${card.disputes.length} disputed`);
-      if (card.signature !== null) facts.push("signed");
     }
+    if (card !== null && signaturesIn(card).some(({ numbers }) => numbers)) facts.push("signed");
+    if (stage && (stage === "announced" || !facts.includes("signed"))) facts.push(STAGES[stage] ?? stage);
     return facts.join(", ");
   }
+}
+
+/** @param {DayClass} dayClass */
+function aboutOf({ id }) {
+  return session.day?.about_classes?.[id] ?? {};
 }

@@ -14,6 +14,7 @@ import { countSaid, gateCount, tapGate } from "../../state/gate.js";
 import { go, place } from "../../state/place.js";
 import { enter, tapPresence } from "../../state/ring.js";
 import { session } from "../../state/session.js";
+import { signaturesIn } from "../../state/shut.js";
 import { callList } from "../call-page/call-page.js";
 import { badge } from "../class-bar/badge.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
@@ -118,6 +119,7 @@ export class GatePage extends Part {
   /** @param {Card} card */
   #late(card) {
     const isKnown = card.horse(this.#number) !== null;
+    const isSigned = signaturesIn(card).some(({ numbers }) => numbers);
     return h(
       "form",
       {
@@ -161,7 +163,8 @@ export class GatePage extends Part {
         }),
       ),
       isKnown ? h("p", { role: "status" }, `${this.#number} is in the class already.`) : null,
-      h("button", { type: "submit", class: "main", disabled: !isNumber(this.#number) || isKnown }, "Enter it"),
+      isSigned ? h("p", { class: "caution" }, "This class is signed: a horse entered now stands on no card.") : null,
+      h("button", { type: "submit", class: isSigned ? null : "main", disabled: !isNumber(this.#number) || isKnown }, isSigned ? "Enter it all the same" : "Enter it"),
     );
   }
 

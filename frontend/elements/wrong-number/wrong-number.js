@@ -34,6 +34,8 @@ export class WrongNumber extends Part {
     const to = this.#now;
     const other = card.horse(to);
     const isOther = isNumber(to) && other?.number !== from && to !== from;
+    // At the gate, where no marks can be moved, one slip of the finger would make one horse of two.
+    const isTwo = isOther && other?.entered === true && horse.entered && !session.writes("mark");
     const views = this.#isOneView ? pass.views : null;
     /** @param {string} number @param {string} [marks] */
     const held = (number, marks = "") =>
@@ -87,7 +89,15 @@ export class WrongNumber extends Part {
       isOther && other !== null && session.writes("mark")
         ? [false, true].map((isSwap) => this.#moveButton(card, { from, to: other.number, isSwap, views }))
         : null,
-      isOther && session.writes("entry") ? this.#putRight(card, from, to, other !== null) : null,
+      isTwo
+        ? h(
+            "p",
+            { class: "caution" },
+            `${from} and ${to} are two horses of this class. Do they wear each other's number? Correct the marks to know each by.`,
+          )
+        : isOther && session.writes("entry")
+          ? this.#putRight(card, from, to, other !== null)
+          : null,
     ];
   }
 
