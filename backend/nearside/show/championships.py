@@ -24,11 +24,11 @@ from nearside.show.asked import checked_body, text_in
 from nearside.show.comeback import Day, standing_names
 from nearside.show.notes import STRICT, Number
 from nearside.show.office_championships import championship_record, unknown_championship
-from nearside.show.records import Asking, Planned, Records
+from nearside.show.records import Asking, Planned, Records, change_to
 from nearside.show.refusals import Refusal
 from nearside.show.resultlist import WITH_NAMES
 from nearside.show.seats import Seat
-from nearside.store.protocol import Change, Record
+from nearside.store.protocol import Record
 
 _SEE_ALL = ("office", "steward", "announcer")
 
@@ -125,7 +125,7 @@ def plan_naming(records: Records, seat: Seat, asking: Asking, championship_id: s
         "by": asking.seat,
     }
     after = {**record, "named": [*record["named"], named]}
-    return Planned([Change("championships", f"{records.id}/{championship_id}", after)])
+    return Planned([change_to("championships", after)])
 
 
 def _own_championship(records: Records, seat: Seat, championship_id: str) -> Record:

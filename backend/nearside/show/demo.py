@@ -17,6 +17,7 @@ from typing import Any
 
 from nearside.engine.shapes import ClassFile
 from nearside.show.classfile import FORMAT, checked_class_file
+from nearside.show.records import change_to
 from nearside.store.protocol import Change
 
 TITLE = "Mill Meadow Open Show"
@@ -249,7 +250,7 @@ def at_the_show_table(changes: Iterable[Change]) -> list[Change]:
             record = {**record, "study_office": True}
         elif each.table == "shows":
             told += [
-                Change("championships", f"{each.key}/{key}", _championship(each.key, place, key))
+                change_to("championships", _championship(each.key, place, key))
                 for place, key in enumerate(CHAMPIONSHIPS)
             ]
         told.append(each._replace(record=record))

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 from nearside.show.chain import TAKEN_OUT, by_class, without_words
 from nearside.show.horses import is_released
-from nearside.show.records import Records, read_records, refuse_half_changed
+from nearside.show.records import Records, change_to, read_records, refuse_half_changed
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.transfer import show_asked
@@ -82,16 +82,8 @@ def without_names(records: Mapping[str, Sequence[Record]], show_id: str) -> list
     for table, bare in (("seats", _seat), ("classes", _class), ("entries", _entry), ("championships", _championship)):
         for record in records[table]:
             if record["show"] == show_id and (after := bare(record)) != record:
-                changes.append(Change(table, _key(table, record), after))
+                changes.append(change_to(table, after))
     return changes
-
-
-def _key(table: str, record: Record) -> str:
-    if table == "classes":
-        return f"{record['show']}/{record['class']['id']}"
-    if table == "entries":
-        return f"{record['show']}/{record['class']}/{record['number']}"
-    return f"{record['show']}/{record['id']}"
 
 
 def _seat(record: Record) -> Record:

@@ -12,7 +12,7 @@ from typing_extensions import TypedDict
 
 from nearside.show.asked import needed_text
 from nearside.show.office_classes import judged_class, next_position
-from nearside.show.records import Asking, Planned, Records
+from nearside.show.records import Asking, Planned, Records, change_to
 from nearside.show.refusals import Refusal
 from nearside.store.protocol import Change, Record
 
@@ -56,7 +56,7 @@ def plan_championship(records: Records, _asking: Asking, asked: ChampionshipAske
         championship_record(records, each, "feeds")
         if key in _fed_by(records, each):
             raise Refusal("bad_request", "feeds: a championship can't feed itself, nor one that feeds it.", "feeds")
-    return Planned([Change("championships", f"{records.id}/{key}", after)] if after != record else [])
+    return Planned([change_to("championships", after)] if after != record else [])
 
 
 def plan_championship_gone(records: Records, _asking: Asking, asked: OneChampionship) -> Planned:

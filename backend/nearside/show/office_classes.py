@@ -18,12 +18,12 @@ from nearside.engine.shapes import DEFAULT_LAMENESS, Standard
 from nearside.show.asked import as_refusal, needed_text
 from nearside.show.classfile import LamenessRule, checked_class, standard_of
 from nearside.show.horses import is_marked, is_released, standing_signatures, written_cards
-from nearside.show.records import Asking, Planned, Records
+from nearside.show.records import Asking, Planned, Records, change_to
 from nearside.show.refusals import Refusal
 from nearside.show.results import announced_as, result_of_class
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.show.strict_json import Refused
-from nearside.store.protocol import Change, Record
+from nearside.store.protocol import Record
 
 Stage = Literal["gate", "ring", "announced"]
 MOST_CLASSES = 400
@@ -78,7 +78,7 @@ def plan_class(records: Records, _asking: Asking, asked: ClassAsked) -> Planned:
     if asked["id"] is not None:
         _refuse_fixed(records, record, after, standard)
         after["former"] = _former(record, fields)
-    return Planned([class_change(records, after)])
+    return Planned([change_to("classes", after)])
 
 
 def plan_class_gone(records: Records, asking: Asking, asked: OneClass) -> Planned:
@@ -96,7 +96,7 @@ def plan_class_gone(records: Records, asking: Asking, asked: OneClass) -> Planne
             raise Refusal(
                 "not_now", f"The championship {each['title']} takes its horses; take it out there first.", "id"
             )
-    return Planned([class_change(records, {**record, "gone": {"at": asking.now_ms}})])
+    return Planned([change_to("classes", {**record, "gone": {"at": asking.now_ms}})])
 
 
 def plan_order(records: Records, _asking: Asking, asked: ClassesInOrder) -> Planned:
@@ -107,7 +107,7 @@ def plan_order(records: Records, _asking: Asking, asked: ClassesInOrder) -> Plan
     rest = [class_id for class_id in records.classes if class_id not in records.judged]
     return Planned(
         [
-            class_change(records, {**records.classes[class_id], "position": place})
+            change_to("classes", {**records.classes[class_id], "position": place})
             for place, class_id in enumerate([*ids, *rest])
             if records.classes[class_id]["position"] != place
         ]
@@ -130,7 +130,7 @@ def plan_stage(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
     if record.get("stage") == stage and record.get("announced_as") == said:
         return Planned([])
     about = {"announced_at": asking.now_ms if is_announced else None, "announced_as": said}
-    return Planned([class_change(records, {**record, "stage": stage, **about})])
+    return Planned([change_to("classes", {**record, "stage": stage, **about})])
 
 
 def judged_class(records: Records, class_id: str, where: str) -> Record:
@@ -149,11 +149,6 @@ def title_of(record: Record) -> str:
 def method_of(record: Record) -> tuple[str, list[str]]:
     """How the cards of a class are put together, and whose order settles ties."""
     return record.get("method") or "separate", list(record.get("call_judges") or ())
-
-
-def class_change(records: Records, record: Record) -> Change:
-    """The record of a class put in place."""
-    return Change("classes", f"{records.id}/{record['class']['id']}", record)
 
 
 def next_position(table: Mapping[str, Record]) -> int:

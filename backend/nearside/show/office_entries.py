@@ -18,8 +18,8 @@ from nearside.engine.merging import merge
 from nearside.engine.shapes import Note
 from nearside.show.asked import NAME_AT_MOST, needed_text, number_in, text_in
 from nearside.show.horses import Horse, horse_among, horses_of
-from nearside.show.office_classes import class_change, judged_class, next_position, refuse_signed, title_of
-from nearside.show.records import Asking, Planned, Records
+from nearside.show.office_classes import judged_class, next_position, refuse_signed, title_of
+from nearside.show.records import Asking, Planned, Records, change_to
 from nearside.show.refusals import Refusal
 from nearside.store.protocol import Change, Record
 
@@ -73,7 +73,7 @@ def entered(
     place = {"position": before["position"] if before is not None else next_position(own)}
     kept = {field: value for field, value in (before or {}).items() if field != "gone"}
     record = {**kept, "show": records.id, "class": class_id, **place, "number": number, **told}
-    changes = [entry_change(records, record)] if record != before else []
+    changes = [change_to("entries", record)] if record != before else []
     notes = []
     if horse is not None and horse.is_noted:
         if horse.is_gone:
@@ -121,7 +121,7 @@ def plan_strike(records: Records, asking: Asking, asked: Mapping[str, Any]) -> P
         strikes.append({"number": horse.known_as, "reason": reason, "at": asking.now_ms, "by": asking.seat})
     elif len(strikes) == len(before):
         raise Refusal("not_now", f"{horse.known_as} is not struck from {title_of(record)}.", "number")
-    return Planned([class_change(records, {**record, "strikes": strikes})])
+    return Planned([change_to("classes", {**record, "strikes": strikes})])
 
 
 def horse_in(records: Records, class_id: str, number: str, where: str) -> Horse:
@@ -160,7 +160,7 @@ def taken_out(
         if record is None:
             record = _record(records, class_id, place, each)
             place += 1
-        changes.append(entry_change(records, {**record, "gone": {**gone, "at": asking.now_ms}}))
+        changes.append(change_to("entries", {**record, "gone": {**gone, "at": asking.now_ms}}))
         if each.is_noted:
             notes.append(presence_note(records, asking, class_id, each.known_as, "absent"))
     return Planned(changes, notes)
@@ -198,11 +198,6 @@ def brought_in(
                 changes.append(change)
         notes += plan.notes
     return Planned(changes, notes)
-
-
-def entry_change(records: Records, record: Record) -> Change:
-    """The record of an entry put in place."""
-    return Change("entries", f"{records.id}/{record['class']}/{record['number']}", record)
 
 
 def presence_note(records: Records, asking: Asking, class_id: str, number: str, state: str | None) -> dict[str, Any]:

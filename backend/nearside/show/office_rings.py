@@ -16,7 +16,6 @@ from typing_extensions import TypedDict
 from nearside.show.asked import needed_text
 from nearside.show.horses import Horse, horses_of, is_marked, written_cards
 from nearside.show.office_classes import (
-    class_change,
     judged_class,
     method_of,
     new_class_id,
@@ -24,8 +23,8 @@ from nearside.show.office_classes import (
     standard_in,
     title_of,
 )
-from nearside.show.office_entries import absent_too, brought_in, entry_change, horses_in, taken_out
-from nearside.show.records import Asking, Planned, Records
+from nearside.show.office_entries import absent_too, brought_in, horses_in, taken_out
+from nearside.show.records import Asking, Planned, Records, change_to
 from nearside.show.refusals import Refusal
 from nearside.store.protocol import Change, Record
 
@@ -81,8 +80,8 @@ def plan_merge(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
     horses = _in_class(records, class_id)
     plan = brought_in(records, asking, into, horses, None)
     changes = [
-        class_change(records, {**target, "class": fields}),
-        class_change(records, {**record, "stage": None, "folded": {"into": into, "how": "merged"}}),
+        change_to("classes", {**target, "class": fields}),
+        change_to("classes", {**record, "stage": None, "folded": {"into": into, "how": "merged"}}),
         *_in_championships(records, [class_id], into),
         *plan.changes,
     ]
@@ -134,7 +133,7 @@ def plan_combine(records: Records, asking: Asking, asked: CombineAsked) -> Plann
     return Planned(
         [
             *_placed_behind(records, first, new),
-            *(class_change(records, {**each, "stage": None, "folded": folded}) for each in parts),
+            *(change_to("classes", {**each, "stage": None, "folded": folded}) for each in parts),
             *entries,
         ],
         [note for own in horses.values() for note in absent_too(records, asking, new_id, own)],
@@ -167,8 +166,8 @@ def _as_entries(
 ) -> list[Change]:
     """The records of horses in a class that is new."""
     return [
-        entry_change(
-            records,
+        change_to(
+            "entries",
             {
                 "show": records.id,
                 "class": class_id,
@@ -189,18 +188,18 @@ def _placed_behind(records: Records, record: Record, new: Record) -> list[Change
     behind = record["position"] + 1
     later = [each for each in records.classes.values() if each["position"] >= behind]
     return [
-        class_change(records, {**new, "position": behind}),
-        *(class_change(records, {**each, "position": each["position"] + 1}) for each in later),
+        change_to("classes", {**new, "position": behind}),
+        *(change_to("classes", {**each, "position": each["position"] + 1}) for each in later),
     ]
 
 
 def _in_championships(records: Records, gone: Sequence[str], into: str) -> list[Change]:
     """Championships take their horses from the class that is judged instead."""
     changes = []
-    for key, each in records.championships.items():
+    for each in records.championships.values():
         classes = list(dict.fromkeys(into if class_id in gone else class_id for class_id in each["classes"]))
         if classes != each["classes"]:
-            changes.append(Change("championships", f"{records.id}/{key}", {**each, "classes": classes}))
+            changes.append(change_to("championships", {**each, "classes": classes}))
     return changes
 
 

@@ -13,9 +13,9 @@ from typing_extensions import TypedDict
 from nearside.show.asked import NAME_AT_MOST, needed_text
 from nearside.show.codes import new_code
 from nearside.show.horses import written_cards
-from nearside.show.office_classes import class_change, is_begun, next_position, title_of
+from nearside.show.office_classes import is_begun, next_position, title_of
 from nearside.show.opening import letters
-from nearside.show.records import Asking, Planned, Records
+from nearside.show.records import Asking, Planned, Records, change_to
 from nearside.show.refusals import Refusal
 from nearside.show.seats import Role, Seat
 from nearside.store.protocol import Change, Record
@@ -57,13 +57,13 @@ def plan_seat(records: Records, _asking: Asking, asked: SeatAsked) -> Planned:
     if record["role"] == "trainee" and record["shadows"] != judge:
         _refuse_written(records, record, "judge")
         after["shadows"] = judge
-    return Planned([_seat_change(records, after)] if after != record else [])
+    return Planned([change_to("seats", after)] if after != record else [])
 
 
 def plan_seat_code(records: Records, asking: Asking, asked: OneSeat) -> Planned:
     """A new code for a seat. Its devices have to join again; the one that asks stays."""
     record = seat_record(records, asked["id"])
-    changes = [_seat_change(records, {**record, "code": _code(records)})]
+    changes = [change_to("seats", {**record, "code": _code(records)})]
     return Planned(changes + _turned_away(records, record["id"], asking.device))
 
 
@@ -80,7 +80,7 @@ def plan_seat_gone(records: Records, asking: Asking, asked: OneSeat) -> Planned:
         _refuse_judging(records, record)
     elif record["role"] == "trainee":
         _refuse_written(records, record, "id")
-    changes = [_seat_change(records, {**record, "gone": {"at": asking.now_ms}})]
+    changes = [change_to("seats", {**record, "gone": {"at": asking.now_ms}})]
     for each in records.judged.values():
         if each.get("judges") == [seat_id]:
             raise Refusal("not_now", f"{title_of(each)} has no other judge; give it one first.", "id")
@@ -89,7 +89,7 @@ def plan_seat_gone(records: Records, asking: Asking, asked: OneSeat) -> Planned:
             for field in ("judges", "call_judges", "study_judges", "slips")
             if seat_id in (each.get(field) or ())
         }
-        changes += [class_change(records, {**each, **after})] if after else []
+        changes += [change_to("classes", {**each, **after})] if after else []
     for championship in records.championships.values():
         if championship["judge"] == seat_id:
             raise Refusal("not_now", f"The championship {championship['title']} has no other judge.", "id")
@@ -111,13 +111,13 @@ def _new_seat(records: Records, role: Role, name: str, judge: str | None) -> Pla
     card = seat_id if role in ("judge", "trainee") else judge if role == "scribe" else None
     seat = Seat(seat_id, records.id, role, name, card, judge if role == "trainee" else None)
     record = {**asdict(seat), "code": _code(records), "position": next_position(records.seats)}
-    changes = [_seat_change(records, record)]
+    changes = [change_to("seats", record)]
     if role == "judge":
         # A new judge comes to the classes that wait, not to those that are being judged.
         for class_id, each in records.judged.items():
             judges = records.judges_in(class_id)
             if each.get("judges") is None and judges and written_cards(records.notes(class_id)):
-                changes.append(class_change(records, {**each, "judges": judges}))
+                changes.append(change_to("classes", {**each, "judges": judges}))
     return Planned(changes)
 
 
@@ -181,10 +181,6 @@ def _turned_away(records: Records, seat_id: str, but: str | None) -> list[Change
         for key, each in records.devices.items()
         if each["seat"] == seat_id and key != but and not each["revoked"]
     ]
-
-
-def _seat_change(records: Records, record: Record) -> Change:
-    return Change("seats", f"{records.id}/{record['id']}", record)
 
 
 def _code(records: Records) -> str:

@@ -15,6 +15,7 @@ from typing import Any
 from nearside.engine.shapes import DEFAULT_LAMENESS, ClassFile, Standard
 from nearside.show.classfile import checked_class
 from nearside.show.codes import new_code
+from nearside.show.records import change_to
 from nearside.show.refusals import CannotOpen
 from nearside.show.seats import ROLES, Role, Seat, seat_of
 from nearside.show.standards import shipped_keys, shipped_standard
@@ -91,7 +92,7 @@ def opening_changes(
     changes = [Change("shows", show_id, show_record(show_id, title, now_ms))]
     for place, each in enumerate(opened):
         record = {**asdict(each.seat), "code": each.code, "position": place}
-        changes.append(Change("seats", f"{show_id}/{each.seat.id}", record))
+        changes.append(change_to("seats", record))
     for place, (class_file, _) in enumerate(files):
         changes += _class_changes(show_id, place, class_file)
     return changes, opened
@@ -183,8 +184,7 @@ def _renamed(note: dict[str, Any], class_id: str) -> dict[str, Any]:
 def _class_changes(show_id: str, place: int, class_file: ClassFile) -> list[Change]:
     fields = dict(class_file["class"])
     fields["lameness"] = fields.get("lameness") or dict(DEFAULT_LAMENESS)
-    key = f"{show_id}/{fields['id']}"
-    changes = [Change("classes", key, {"show": show_id, "position": place, "class": fields})]
+    changes = [change_to("classes", {"show": show_id, "position": place, "class": fields})]
     for position, entry in enumerate(class_file["entries"]):
         record = {
             "show": show_id,
@@ -193,7 +193,7 @@ def _class_changes(show_id: str, place: int, class_file: ClassFile) -> list[Chan
             "number": entry["number"],
             "identification": entry.get("identification"),
         }
-        changes.append(Change("entries", f"{key}/{entry['number']}", record))
+        changes.append(change_to("entries", record))
     return changes
 
 

@@ -6,7 +6,7 @@ its record, marked `gone`: notes name it for ever, and its id must never come to
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple, Protocol
 
@@ -92,6 +92,24 @@ def refuse_half_changed(show: Record) -> None:
             "does not help, stop the server and start it once."
         )
         raise Refusal("not_now", sentence)
+
+
+def key_of(table: str, record: Mapping[str, Any]) -> str:
+    """A record's key within its show: what the catalogue has behind the show's id.
+
+    >>> key_of("entries", {"show": "s1", "class": "c1", "number": "12"})
+    'c1/12'
+    """
+    if table == "classes":
+        return str(record["class"]["id"])
+    if table == "entries":
+        return f"{record['class']}/{record['number']}"
+    return str(record["id"])
+
+
+def change_to(table: str, record: Record) -> Change:
+    """A record of a show put in the place of whatever had its key."""
+    return Change(table, f"{record['show']}/{key_of(table, record)}", record)
 
 
 class Kept(Protocol):

@@ -27,7 +27,7 @@ from nearside.show.codes import new_code
 from nearside.show.log import LATE
 from nearside.show.notes import STRICT, Number, checked_note, joined, refused
 from nearside.show.opening import CLASS_ID, new_secret, refuse_two_of_a_key
-from nearside.show.records import refuse_half_changed
+from nearside.show.records import change_to, key_of, refuse_half_changed
 from nearside.show.refusals import CannotOpen
 from nearside.show.seats import Facts, Role, Seat, may_read
 from nearside.show.strict_json import Refused, read_json, shown
@@ -263,23 +263,14 @@ def taking_in(file: ShowFile, taken_codes: Iterable[str]) -> list[Change]:
                     pass
                 taken.add(code)
                 record["code"] = code
-            changes.append(Change(table, f"{show_id}/{_key(table, each)}", record))
+            changes.append(change_to(table, record))
     return changes
 
 
 def _sorted(table: str, records: Iterable[Record]) -> list[Record]:
     """The records of a table as a file holds them, in order of key."""
     own = [{field: value for field, value in each.items() if field not in ("show", "code")} for each in records]
-    return sorted(own, key=lambda each: _key(table, each))
-
-
-def _key(table: str, record: Mapping[str, Any]) -> str:
-    """A record's key in the catalogue, behind the show's."""
-    if table == "classes":
-        return str(record["class"]["id"])
-    if table == "entries":
-        return f"{record['class']}/{record['number']}"
-    return str(record["id"])
+    return sorted(own, key=lambda each: key_of(table, each))
 
 
 def _check_records(file: ShowFile) -> None:
@@ -301,7 +292,7 @@ def _check_records(file: ShowFile) -> None:
     for table in TABLES:
         keys: set[str] = set()
         for place, each in enumerate(file[table]):  # type: ignore[literal-required]
-            key = _key(table, each)
+            key = key_of(table, each)
             if key in keys:
                 raise Refused(f"{table}[{place}]", f"{shown(key)} is there twice")
             keys.add(key)

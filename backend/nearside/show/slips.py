@@ -17,12 +17,11 @@ from nearside.show.asked import checked_body
 from nearside.show.cards import card_file
 from nearside.show.horses import signatures_in
 from nearside.show.notes import STRICT
-from nearside.show.records import Planned, Records
+from nearside.show.records import Planned, Records, change_to
 from nearside.show.refusals import Refusal
 from nearside.show.results import ClassResult, SignedCard, result_of_class
 from nearside.show.seats import Seat
 from nearside.show.standards import words
-from nearside.store.protocol import Change
 
 FORMAT = "nearside-slips/1"
 
@@ -66,7 +65,7 @@ def plan_agreeing(records: Records, seat: Seat, class_id: str, asked: AgreedAske
             return opened.is_released
         return is_study and each.role == "trainee" and each.card in opened.since_release
 
-    return Planned([Change("classes", f"{records.id}/{class_id}", after)], concerns=concerns)
+    return Planned([change_to("classes", after)], concerns=concerns)
 
 
 def agreed(records: Records, seat: Seat, class_id: str) -> dict[str, Any]:
