@@ -16,6 +16,7 @@ from nearside.show.office_commands import planned
 from nearside.show.records import Asking
 from nearside.show.refusals import Refusal
 from nearside.show.showfile import TABLES, read_show_file, show_file
+from nearside.show.showground import NotYetInLog
 from nearside.show.strict_json import canonical
 from nearside.store.protocol import Change, StoreFull
 from tests.show.ground import SEATS, Ground, note, small_show
@@ -87,7 +88,7 @@ def ask_with_a_full_log(ground: Ground, command: str, **body: Any) -> None:
 
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(ground.show.store, "append", is_full)
-        with pytest.raises(StoreFull):
+        with pytest.raises(NotYetInLog):
             Desk(ground).ask(command, **{"class": "c1", "number": "44", **body})
 
 
