@@ -11,7 +11,7 @@ from typing import Any
 import httpx
 import pytest
 
-from nearside.show.showground import notes_path
+from nearside.show.folder import notes_path
 from nearside.store.journal import content_of
 from nearside.store.lines import to_json
 from nearside.store.still import read_notes

@@ -11,11 +11,12 @@ from pathlib import Path
 from typing import Any
 
 from nearside.show.classfile import checked_class_file
+from nearside.show.folder import open_in_folder
 from nearside.show.opening import OpenedSeat, seats_asked
 from nearside.show.pulling import Pulled, pull
 from nearside.show.pushing import Receipt, push
 from nearside.show.running import RunningShow
-from nearside.show.showground import Showground, open_in_folder
+from nearside.show.showground import Showground
 from nearside.store.protocol import Change
 
 SHOW = "s1"

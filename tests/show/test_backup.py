@@ -18,9 +18,9 @@ from hypothesis import strategies as st
 
 from nearside.show import backup
 from nearside.show.backup import back_up, restore
+from nearside.show.folder import open_in_folder
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showfile import show_file
-from nearside.show.showground import open_in_folder
 from nearside.show.transfer import show_in, show_out
 from nearside.store import still
 from nearside.store.disk import Disk

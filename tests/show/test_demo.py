@@ -19,10 +19,10 @@ from nearside.engine.shapes import ClassFile, Placing
 from nearside.show.championships import championships_for
 from nearside.show.classfile import read_class_file
 from nearside.show.demo import SEATS, as_text, demo_files
+from nearside.show.folder import catalogue_path
 from nearside.show.opening import notes_with_cards, seats_asked
 from nearside.show.records import read_records
 from nearside.show.seats import Facts, may_write, seat_of
-from nearside.show.showground import catalogue_path
 from nearside.show.standards import shipped_standard, words
 from nearside.store.catalogue import TinyCatalogue
 from nearside.web.serve import open_demo

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
+from nearside.show.folder import notes_path
 from nearside.show.forgetting import forget, to_forget
 from nearside.show.refusals import CannotOpen
 from nearside.show.resultlist import results_for
 from nearside.show.showfile import TABLES, read_show_file
-from nearside.show.showground import notes_path
 from nearside.show.transfer import show_in, show_out
 from nearside.show.verifying import verify_folder
 from nearside.store.protocol import StoreLocked

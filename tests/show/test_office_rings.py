@@ -7,7 +7,7 @@ from typing import Any
 
 from nearside.show.classfile import checked_class_file
 from nearside.show.day import day_for
-from nearside.show.showground import add_in_folder
+from nearside.show.folder import add_in_folder
 from tests.show.desk import ASKING, Desk, desk
 from tests.show.ground import class_file, note
 

@@ -10,10 +10,11 @@ import pytest
 
 from nearside.show import opening
 from nearside.show.classfile import checked_class_file
+from nearside.show.folder import add_in_folder, open_in_folder
 from nearside.show.opening import notes_with_cards, seats_asked
 from nearside.show.refusals import CannotOpen
 from nearside.show.seats import Seat
-from nearside.show.showground import Showground, add_in_folder, open_in_folder
+from nearside.show.showground import Showground
 from nearside.show.standards import shipped_standard
 from nearside.store.catalogue import TinyCatalogue
 from tests.show.ground import IDS, SEATS, class_file, note, open_small_show, small_show

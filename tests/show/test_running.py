@@ -10,6 +10,7 @@ import pytest
 from nearside.show.day import day_for
 from nearside.show.records import Planned, Records
 from nearside.show.refusals import Refusal
+from nearside.show.showground import NotYetInLog
 from nearside.store.protocol import Catalogue, Change, NoteStore, RecordUnfit, StoreFull
 from tests.show.ground import Ground, note, small_show
 
@@ -164,7 +165,7 @@ def test_a_note_that_belongs_to_a_change_is_kept_with_it_or_not_at_all(
 
         with monkeypatch.context() as patch:
             patch.setattr(type(ground.show.store), "append", full)
-            with pytest.raises(StoreFull):
+            with pytest.raises(NotYetInLog):
                 ground.runner.run(ground.ground.change(ground.show, lambda _records: Planned([gone], [absent])))
         # The records are written, the log is full: what is promised comes before anything else.
         assert absent["id"] not in ground.ids("steward")

@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nearside.show.chain import digest_of, verified
+from nearside.show.folder import catalogue_path, notes_path
 from nearside.show.refusals import CannotOpen
 from nearside.show.showfile import TABLES, office_copy, read_show_file
-from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import Refused, canonical, read_json
 from nearside.show.transfer import show_in, show_out
 from nearside.show.verifying import verified_account, verify_file, verify_folder

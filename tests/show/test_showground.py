@@ -11,10 +11,11 @@ from typing import Any
 import pytest
 
 from nearside.show.codes import digest
+from nearside.show.folder import catalogue_path, notes_path
 from nearside.show.office_commands import planned
 from nearside.show.records import Planned, Records
 from nearside.show.refusals import CannotOpen, Refusal
-from nearside.show.showground import MOST_PLANS, catalogue_path, notes_path
+from nearside.show.showground import MOST_PLANS
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.notes import TinyNoteStore
 from nearside.store.protocol import Catalogue, Change, StoreFailed, StoreFull, StoreLocked

@@ -30,11 +30,12 @@ from nearside.settings import Settings
 from nearside.show import cards, office_commands, pushing, resultlist, seats
 from nearside.show.bell import Listener
 from nearside.show.classfile import checked_class_file
+from nearside.show.folder import open_in_folder
 from nearside.show.opening import seats_asked
 from nearside.show.pulling import Pulled
 from nearside.show.running import RunningShow
 from nearside.show.seats import READS, ROLES, Role, Seat
-from nearside.show.showground import Device, Showground, open_in_folder
+from nearside.show.showground import Device, Showground
 from nearside.store.protocol import Change, as_sent
 from nearside.web import devices as devices_module
 from nearside.web import door

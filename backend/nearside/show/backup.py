@@ -21,8 +21,8 @@ import zlib
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from nearside.show.folder import catalogue_path, notes_path
 from nearside.show.refusals import CannotOpen
-from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import canonical, read_json
 from nearside.store.catalogue import tables_in
 from nearside.store.disk import Disk, put_new_file, refusal, write_file

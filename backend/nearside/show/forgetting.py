@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from nearside.show.chain import TAKEN_OUT, by_class, without_words
+from nearside.show.folder import catalogue_path, notes_path
 from nearside.show.horses import is_released
 from nearside.show.records import Records, change_to, read_records, refuse_half_changed
 from nearside.show.refusals import CannotOpen, Refusal
-from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.transfer import show_asked
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.protocol import Change, Record

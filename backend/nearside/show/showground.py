@@ -11,34 +11,21 @@ from __future__ import annotations
 import asyncio
 import secrets
 import threading
-import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from nearside.engine.shapes import ClassFile, Standard
 from nearside.show.asked import needed_text
-from nearside.show.chain import Chain
-from nearside.show.classfile import same_content
 from nearside.show.codes import Throttle, digest, new_token, tidy_code
-from nearside.show.opening import (
-    OpenedSeat,
-    adding_changes,
-    new_secret,
-    new_show_id,
-    notes_with_cards,
-    opening_changes,
-    seats_asked,
-)
+from nearside.show.folder import catalogue_path, open_notes
+from nearside.show.opening import OpenedSeat, new_secret, new_show_id, opening_changes, seats_asked
 from nearside.show.records import Planned, Records, read_records
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.running import RunningShow
 from nearside.show.seats import Seat
-from nearside.show.strict_json import shown
 from nearside.store.catalogue import TABLES, TinyCatalogue
-from nearside.store.notes import TinyNoteStore
-from nearside.store.protocol import Catalogue, Change, Note, NoteStore, Record, StoreError, as_sent
+from nearside.store.protocol import Catalogue, Change, Note, NoteStore, Record, StoreError
 
 NOT_JOINED = "This device has no seat yet. Type the code from the show office, or open its link."
 REVOKED = "The show office has taken this device off its seat. Ask there for a code to join again."
@@ -46,7 +33,6 @@ WRONG_OPENING_CODE = (
     "This is not the code that opens a show here. It stands where the server was started, new at each start."
 )
 WRONG_CODE = "No seat has this code. Check it on the slip: 8 letters and digits, no O, I, L, 0 or 1 among them."
-
 
 Plan = Callable[[Records], Planned]
 
@@ -411,102 +397,3 @@ class Showground:
 
 def _names_nothing(show_id: str, seat_id: str) -> CannotOpen:
     return CannotOpen(f"The catalogue names a seat that is not there: {show_id} / {seat_id}")
-
-
-def catalogue_path(data: Path) -> Path:
-    """Where a data folder keeps its catalogue."""
-    return data / "catalogue.db"
-
-
-def notes_path(data: Path, show_id: str) -> Path:
-    """Where a data folder keeps the log of a show."""
-    return data / "shows" / f"{show_id}.notes"
-
-
-def open_notes(data: Path, show_id: str) -> TinyNoteStore:
-    """The log of a show, each class's notes a chain. Raises: StoreError."""
-    return TinyNoteStore(notes_path(data, show_id), complete=Chain(show_id).complete)
-
-
-def open_in_folder(
-    data: Path,
-    show_id: str,
-    title: str,
-    files: Sequence[tuple[ClassFile, Standard]],
-    seats: Sequence[Seat],
-    notes: Sequence[dict[str, Any]],
-    finish: Callable[[Sequence[Change]], Sequence[Change]] = list,
-) -> list[OpenedSeat]:
-    """Open a show in a data folder that is not being served. Raises: CannotOpen, StoreError.
-
-    `finish` may add to the records before they are written. The notes go first, into a log nobody looks for until the
-    catalogue names the show: so a show is there whole or not at all.
-    """
-    catalogue = TinyCatalogue(catalogue_path(data))
-    try:
-        changes, opened = opening_changes(catalogue, show_id, title, files, seats, time.time_ns() // 1_000_000)
-        _append(data, show_id, notes)
-        catalogue.change(finish(changes))
-    finally:
-        catalogue.close()
-    return opened
-
-
-def add_in_folder(
-    data: Path, show_id: str | None, files: Sequence[tuple[ClassFile, Standard]], *, with_notes: bool
-) -> str:
-    """Add classes to a show of a data folder that is not being served; returns the show's title.
-
-    As for opening a show, the notes go first: a class is there with its notes or not at all, and adding it again after
-    an interruption doubles none. Raises: CannotOpen, StoreError.
-    """
-    catalogue = TinyCatalogue(catalogue_path(data))
-    try:
-        show = _show_asked(catalogue, show_id)
-        changes, judges = adding_changes(catalogue, show["id"], files)
-        if with_notes:
-            _append(data, show["id"], notes_with_cards([each for each, _ in files], judges))
-        catalogue.change(changes)
-        title: str = show["title"]
-    finally:
-        catalogue.close()
-    return title
-
-
-def _show_asked(catalogue: Catalogue, show_id: str | None) -> Record:
-    """The show of this id, or the only one where none is asked for. Raises: CannotOpen."""
-    shows = [each for each in catalogue.all("shows") if show_id in (None, each["id"])]
-    if len(shows) == 1:
-        return shows[0]
-    there = ", ".join(each["id"] for each in catalogue.all("shows")) or "none"
-    raise CannotOpen(f"say with --show which show gets the class; there are: {there}")
-
-
-def _append(data: Path, show_id: str, notes: Sequence[dict[str, Any]]) -> None:
-    """Put notes into a show's log. Raises: CannotOpen where one is in it with other content; then none is put there."""
-    store = open_notes(data, show_id)
-    try:
-        held: dict[str, dict[str, Any]] = {}
-        page = store.since(0, 500)
-        while page.notes:
-            held |= {each["id"]: as_sent(each) for each in page.notes}
-            page = store.since(page.cursor, 500)
-        for note in notes:
-            other = held.get(note["id"], note)
-            if not same_content(other, note):
-                raise CannotOpen(
-                    f"the show holds the note {shown(note['id'])} already, in class {shown(other['class'])} and with "
-                    "other content: add the class without --with-notes, or to another show"
-                )
-        given = {note["id"] for note in notes}
-        classes = {note["class"] for note in notes}
-        for other in held.values():
-            if other["class"] in classes and other["id"] not in given:
-                raise CannotOpen(
-                    f"the show's log holds notes of class {shown(other['class'])} from another file, whose adding was "
-                    "broken off: add that file again first, or give this class another id"
-                )
-        for start in range(0, len(notes), 500):
-            store.append(notes[start : start + 500])
-    finally:
-        store.close()

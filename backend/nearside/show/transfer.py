@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from nearside.show.folder import catalogue_path, notes_path
 from nearside.show.records import Kept
 from nearside.show.refusals import CannotOpen, Refusal
 from nearside.show.showfile import BYTES_AT_MOST, TABLES, read_show_file, show_file, taking_in
-from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import Refused, canonical
 from nearside.store.catalogue import TinyCatalogue
 from nearside.store.disk import Disk, put_new_file

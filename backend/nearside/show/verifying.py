@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import Any
 
 from nearside.show.chain import Span, Verified, by_class, digest_in_copy, digest_of, verified
+from nearside.show.folder import catalogue_path, notes_path
 from nearside.show.refusals import CannotOpen
 from nearside.show.showfile import BYTES_AT_MOST, read_show_file
-from nearside.show.showground import catalogue_path, notes_path
 from nearside.show.strict_json import Refused
 from nearside.store.protocol import Note
 from nearside.store.still import read_catalogue, read_notes

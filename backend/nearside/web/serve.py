@@ -20,9 +20,10 @@ from nearside.settings import DEFAULT_DATA, DEFAULT_PORT, BadSetting, Settings
 from nearside.show import demo
 from nearside.show.classfile import checked_class_file, read_class_file
 from nearside.show.codes import new_code, shown_code
+from nearside.show.folder import add_in_folder, catalogue_path, open_in_folder
 from nearside.show.opening import DEFAULT_SEATS, OpenedSeat, new_show_id, notes_with_cards, opened_seats, seats_asked
 from nearside.show.refusals import CannotOpen
-from nearside.show.showground import Showground, add_in_folder, catalogue_path, open_in_folder
+from nearside.show.showground import Showground
 from nearside.show.standards import basics
 from nearside.show.strict_json import Refused, canonical
 from nearside.store.catalogue import TinyCatalogue
