@@ -29,6 +29,11 @@ export function signaturesIn({ notes }) {
   return signs.filter(({ id }) => !signs.some(({ replaces }) => replaces.includes(id)));
 }
 
+/** Whether a signature of the class stands, as far as this seat may read. @param {Card | null | undefined} card */
+export function isSigned(card) {
+  return card != null && signaturesIn(card).some(({ numbers }) => numbers);
+}
+
 /** That a horse noted as absent is placed on a signed card; empty where it is not. @param {Card} card @param {string} number */
 export function placedSaid(card, number) {
   const isPlaced = signaturesIn(card).some(({ numbers }) => numbers?.some((each) => card.horse(each)?.number === number));

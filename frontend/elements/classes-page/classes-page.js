@@ -15,7 +15,7 @@ import { go, openCard, START } from "../../state/place.js";
 import { openPractice } from "../../state/practice.js";
 import { listedIn, persistence, readiness } from "../../state/saved.js";
 import { session } from "../../state/session.js";
-import { signaturesIn } from "../../state/shut.js";
+import { isSigned } from "../../state/shut.js";
 import { badge } from "../class-bar/badge.js";
 
 /** @typedef {import("../../offline/server.js").DayClass} DayClass */
@@ -170,7 +170,7 @@ export class ClassesPage extends Part {
       if (calls.length > 0) facts.push(`${counted(calls.length, "call")} open`);
       if (card.disputes.length > 0) facts.push(`${card.disputes.length} disputed`);
     }
-    if (card !== null && signaturesIn(card).some(({ numbers }) => numbers)) facts.push("signed");
+    if (isSigned(card)) facts.push("signed");
     if (stage && (stage === "announced" || !facts.includes("signed"))) facts.push(STAGES[stage] ?? stage);
     return facts.join(", ");
   }

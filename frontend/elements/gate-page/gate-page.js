@@ -14,7 +14,7 @@ import { countSaid, gateCount, tapGate } from "../../state/gate.js";
 import { go, place } from "../../state/place.js";
 import { enter, tapPresence } from "../../state/ring.js";
 import { session } from "../../state/session.js";
-import { signaturesIn } from "../../state/shut.js";
+import { isSigned } from "../../state/shut.js";
 import { callList } from "../call-page/call-page.js";
 import { badge } from "../class-bar/badge.js";
 import { disputeBox } from "../dispute-box/dispute-box.js";
@@ -119,7 +119,7 @@ export class GatePage extends Part {
   /** @param {Card} card */
   #late(card) {
     const isKnown = card.horse(this.#number) !== null;
-    const isSigned = signaturesIn(card).some(({ numbers }) => numbers);
+    const isOver = isSigned(card);
     return h(
       "form",
       {
@@ -163,8 +163,8 @@ export class GatePage extends Part {
         }),
       ),
       isKnown ? h("p", { role: "status" }, `${this.#number} is in the class already.`) : null,
-      isSigned ? h("p", { class: "caution" }, "This class is signed: a horse entered now stands on no card.") : null,
-      h("button", { type: "submit", class: isSigned ? null : "main", disabled: !isNumber(this.#number) || isKnown }, isSigned ? "Enter it all the same" : "Enter it"),
+      isOver ? h("p", { class: "caution" }, "This class is signed: a horse entered now stands on no card.") : null,
+      h("button", { type: "submit", class: isOver ? null : "main", disabled: !isNumber(this.#number) || isKnown }, isOver ? "Enter it all the same" : "Enter it"),
     );
   }
 
@@ -189,7 +189,7 @@ function nowOn() {
   const day = session.day;
   const classes = day?.classes ?? [];
   const on = Object.entries(STAGES).flatMap(([stage, words]) =>
-    classes.flatMap((each) => (day?.about_classes?.[each.id]?.stage === stage ? { each, words } : [])),
+    classes.flatMap((each) => (day?.about_classes?.[each.id]?.stage === stage && !isSigned(session.notebook?.card(each.id)) ? { each, words } : [])),
   );
   if (on.length === 0) return null;
   return h(
