@@ -177,7 +177,7 @@ def test_a_number_that_can_be_read_in_two_ways_is_not_guessed() -> None:
         ('"1,000",bay', 'number: "1,000" can be read in two ways; write it without a point or comma'),
         (",bay", "number: it is missing"),
         ("12,bay,star", 'it has 3 cells, 2 are read: put quotes (") round text that holds the separator'),
-        ("12,ba\u202ey", "identification: it holds a sign that can't be shown; type it again"),
+        ("12,ba\u202ey", "identification: it holds a character that can't be shown; type it again"),
         (f"12,{'x' * 501}", "identification: it is longer than 500 characters; shorten it"),
     ],
 )

@@ -134,9 +134,13 @@ def test_a_show_and_its_classes_and_seats_have_bounds(tmp_path: Path, monkeypatc
         monkeypatch.setattr(office_classes, "MOST_CLASSES", 2)
         monkeypatch.setattr(office_seats, "MOST_SEATS", 9)
         monkeypatch.setattr(office_entries, "MOST_ENTRIES", 3)
-        assert "classes at most" in office.refused("class", **MARES).sentence
-        assert "seats at most" in office.refused("seat", id=None, role="judge", name="C", judge=None).sentence
-        assert "entries at most" in office.refused("entry", **{"class": "c1", "number": "44", **NO_NAMES}).sentence
+        full = office.refused("class", **MARES)
+        assert "classes at most; put the horses in another" in full.sentence
+        assert full.where == "title"
+        seat = office.refused("seat", id=None, role="judge", name="C", judge=None)
+        assert "seats at most; give a seat nobody uses" in seat.sentence
+        entry = office.refused("entry", **{"class": "c1", "number": "44", **NO_NAMES})
+        assert "entries at most; put further horses" in entry.sentence
 
 
 def test_once_a_horse_was_looked_at_standard_and_sexes_are_fixed_and_the_rest_is_not(tmp_path: Path) -> None:

@@ -176,7 +176,7 @@ def test_a_seat_somebody_needs_stays(tmp_path: Path) -> None:
         assert "no other judge" in office.refused("seat-gone", id="judge-c").sentence
         office.ask("class-gone", id="c3")
         office.ask("championship", id=None, title="Grand", classes=["c1"], feeds=[], judge="judge-c")
-        assert "Grand" in office.refused("seat-gone", id="judge-c").sentence
+        assert "Grand has no other judge; give it one" in office.refused("seat-gone", id="judge-c").sentence
 
 
 def test_one_office_seat_takes_another_away_and_one_stays(tmp_path: Path) -> None:

@@ -38,7 +38,7 @@ def as_refusal(refused: Refused) -> Refusal:
 
 
 def tidy(text: str) -> str:
-    """Spaces at the ends go, and those within are single ones; signs nobody sees, which pasted text brings, go too.
+    """Spaces at the ends go, and those within are single ones; what pasted text brings and nobody sees goes too.
 
     >>> tidy("  bay,  star ")
     'bay, star'
@@ -72,7 +72,7 @@ def text_in(text: str | None, where: str, at_most: int = TEXT_AT_MOST) -> str | 
     if len(told) > at_most:
         raise Refusal("bad_request", f"{where}: it is longer than {at_most} characters; shorten it.", where)
     if not told.translate(_JOINERS).isprintable():
-        raise Refusal("bad_request", f"{where}: it holds a sign that can't be shown; type it again.", where)
+        raise Refusal("bad_request", f"{where}: it holds a character that can't be shown; type it again.", where)
     return told or None
 
 

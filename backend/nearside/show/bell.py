@@ -52,6 +52,7 @@ class Bell:
         return listener
 
     def forget(self, listener: Listener) -> None:
+        """Wake a listener no more: its stream is closed."""
         if listener in self._listeners:
             self._listeners.remove(listener)
 

@@ -1,6 +1,6 @@
 """Join codes and device tokens.
 
-A *join code* is read from a slip and typed with a cold thumb: eight signs without the look-alikes 0 O 1 I L, and
+A *join code* is read from a slip and typed with a cold thumb: eight characters without the look-alikes 0 O 1 I L, and
 forgiving of case, spaces and dashes. 31^8 is 8.5e11 codes; a show holds some ten of them, so a machine that tries ten a
 second looks for centuries, and `Throttle` keeps one client far below that. A *token* is what a joined device
 carries: 256 random bits, of which only the SHA-256 is kept, so reading the catalogue lets nobody in. (No slow hash:

@@ -20,7 +20,7 @@ from nearside.engine.sheets import card_facts
 from nearside.engine.standing import LAST, stands
 from nearside.show.cards import card_file
 from nearside.show.records import Records
-from nearside.show.refusals import Refusal
+from nearside.show.refusals import Refusal, unknown_class
 from nearside.show.resultlist import WITH_NAMES
 from nearside.show.results import ClassResult, result_of_class
 from nearside.show.seats import Seat
@@ -58,7 +58,7 @@ class Day:
         if asked is None:
             return None
         if asked["class"] not in self._records.judged:
-            raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", where)
+            raise unknown_class(where)
         horse = self.now(asked)
         if horse is not None and not self._is_in_class(horse):
             sentence = f"{where}: the class has no such number; choose a horse of the list, or put the number right."

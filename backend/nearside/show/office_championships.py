@@ -18,6 +18,8 @@ from nearside.store.protocol import Change, Record
 
 
 class ChampionshipAsked(TypedDict):
+    """A championship as it shall be; `id` null: a new one."""
+
     id: str | None
     title: str
     classes: Annotated[list[str], Field(max_length=400)]
@@ -79,6 +81,7 @@ def championship_record(records: Records, key: str, where: str = "id") -> Record
 
 
 def unknown_championship(where: str) -> Refusal:
+    """There is no such championship in the show."""
     sentence = "This show has no such championship; open the list of championships again."
     return Refusal("unknown_championship", sentence, where)
 

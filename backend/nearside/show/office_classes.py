@@ -19,7 +19,7 @@ from nearside.show.asked import as_refusal, needed_text
 from nearside.show.classfile import LamenessRule, checked_class, standard_of
 from nearside.show.horses import is_marked, is_released, standing_signatures, written_cards
 from nearside.show.records import Asking, Planned, Records, change_to
-from nearside.show.refusals import Refusal
+from nearside.show.refusals import Refusal, unknown_class
 from nearside.show.results import announced_as, result_of_class
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.show.strict_json import Refused
@@ -32,6 +32,11 @@ _JUDGED_BY = ("standard", "sexes")
 
 
 class ClassAsked(TypedDict):
+    """A class as it shall be. `id` null: a new one; `judges` null: all of the show; `lameness` null: as it was.
+
+    What may be left out stays as it was, of a new class as usual.
+    """
+
     id: str | None
     title: str
     standard: str | dict[str, Any]
@@ -137,7 +142,7 @@ def judged_class(records: Records, class_id: str, where: str) -> Record:
     """A class of the day. Raises: Refusal."""
     record = records.judged.get(class_id)
     if record is None:
-        raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", where)
+        raise unknown_class(where)
     return record
 
 
@@ -159,7 +164,9 @@ def next_position(table: Mapping[str, Record]) -> int:
 def new_class_id(records: Records) -> str:
     """A short id that no class has or had, nor any note names. Raises: Refusal where a show is full."""
     if len(records.classes) >= MOST_CLASSES:
-        raise Refusal("not_now", f"A show has {MOST_CLASSES} classes at most.")
+        raise Refusal(
+            "not_now", f"A show has {MOST_CLASSES} classes at most; put the horses in another class.", "title"
+        )
     serial = len(records.classes) + 1
     while f"c{serial}" in records.classes or records.notes(f"c{serial}"):
         serial += 1
@@ -195,13 +202,11 @@ def refuse_signed(records: Records, class_id: str, where: str = "class") -> None
 
 def panel_problem(records: Records, record: Record) -> str | None:
     """Why the cards of a class's judges can't be put together by its method; None where they can."""
-    own = record.get("judges")
-    judges: Sequence[str] = records.judges() if own is None else own
     method, call_judges = method_of(record)
     if method == "separate":
         return None
     try:
-        panel_result([{"judge": each, "placing": []} for each in judges], method, call_judges)
+        panel_result([{"judge": each, "placing": []} for each in records.judges_of(record)], method, call_judges)
     except NoResult as why:
         return str(why)
     return None
@@ -209,10 +214,8 @@ def panel_problem(records: Records, record: Record) -> str | None:
 
 def _refuse_panel(records: Records, record: Record) -> None:
     """Raises: Refusal where the judges of a class can't be put together by its method."""
-    own = record.get("judges")
-    judges = records.judges() if own is None else own
     _, call_judges = method_of(record)
-    if len(set(call_judges)) != len(call_judges) or not set(call_judges) <= set(judges):
+    if len(set(call_judges)) != len(call_judges) or not set(call_judges) <= set(records.judges_of(record)):
         raise Refusal("bad_request", "call_judges: each must be a judge of this class, named once.", "call_judges")
     problem = panel_problem(records, record)
     if problem is not None:
@@ -291,7 +294,7 @@ def _refuse_fixed(records: Records, before: Record, after: Record, standard: Sta
             if not is_same:
                 raise Refusal("not_now", f"{field}: horses are judged by it already, so it is fixed now.", field)
     judges = records.judges_in(class_id)
-    staying = records.judges() if after["judges"] is None else after["judges"]
+    staying = records.judges_of(after)
     if is_begun(records, class_id) and not set(judges) <= set(staying):
         raise Refusal(
             "not_now",

@@ -27,6 +27,7 @@ from nearside.show.office_classes import (
     plan_order,
     plan_stage,
 )
+from nearside.show.office_dividing import CombineAsked, MergeAsked, SplitAsked, plan_combine, plan_merge, plan_split
 from nearside.show.office_entries import (
     EntryAsked,
     MoveAsked,
@@ -37,7 +38,6 @@ from nearside.show.office_entries import (
     plan_strike,
 )
 from nearside.show.office_lists import ListAsked, plan_list, read_list
-from nearside.show.office_rings import CombineAsked, MergeAsked, SplitAsked, plan_combine, plan_merge, plan_split
 from nearside.show.office_seats import OneSeat, SeatAsked, plan_seat, plan_seat_code, plan_seat_gone
 from nearside.show.records import Asking, Planned, Records
 from nearside.show.refusals import Refusal

@@ -69,7 +69,9 @@ def entered(
         number = horse.number
     before = own.get(number)
     if before is None and len(own) >= MOST_ENTRIES:
-        raise Refusal("not_now", f"A class has {MOST_ENTRIES} entries at most.", "class")
+        raise Refusal(
+            "not_now", f"A class has {MOST_ENTRIES} entries at most; put further horses in another class.", "class"
+        )
     place = {"position": before["position"] if before is not None else next_position(own)}
     kept = {field: value for field, value in (before or {}).items() if field != "gone"}
     record = {**kept, "show": records.id, "class": class_id, **place, "number": number, **told}

@@ -21,7 +21,7 @@ from nearside.show.refusals import Refusal
 from nearside.show.strict_json import Refused, shown
 from nearside.store.protocol import Change
 
-MOST_SIGNS = 1_000_000
+MOST_CHARACTERS = 1_000_000
 
 ListAsked = TypedDict("ListAsked", {"text": str, "class": str | None})
 
@@ -97,8 +97,8 @@ def plan_list(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pla
 
 def _meant(records: Records, asked: Mapping[str, Any]) -> tuple[list[Column], list[_Meant]]:
     """The rows and what each comes to. Raises: Refusal where the list as a whole can't be used."""
-    if len(asked["text"]) > MOST_SIGNS:
-        raise Refusal("too_large", f"text: it is longer than {MOST_SIGNS} characters; take it in parts.", "text")
+    if len(asked["text"]) > MOST_CHARACTERS:
+        raise Refusal("too_large", f"text: it is longer than {MOST_CHARACTERS} characters; take it in parts.", "text")
     chosen = asked["class"]
     if chosen is not None:
         judged_class(records, chosen, "class")

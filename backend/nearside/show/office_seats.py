@@ -25,6 +25,8 @@ SINGLE_ROLES = ("office", "steward", "announcer")
 
 
 class SeatAsked(TypedDict):
+    """A seat as it shall be. `id` null: a new one; `judge` null: of a trainee, none; others but a scribe have none."""
+
     id: str | None
     role: Role
     name: str
@@ -92,7 +94,9 @@ def plan_seat_gone(records: Records, asking: Asking, asked: OneSeat) -> Planned:
         changes += [change_to("classes", {**each, **after})] if after else []
     for championship in records.championships.values():
         if championship["judge"] == seat_id:
-            raise Refusal("not_now", f"The championship {championship['title']} has no other judge.", "id")
+            raise Refusal(
+                "not_now", f"The championship {championship['title']} has no other judge; give it one first.", "id"
+            )
     return Planned(changes + _turned_away(records, seat_id, None))
 
 
@@ -106,7 +110,9 @@ def seat_record(records: Records, seat_id: str, where: str = "id") -> Record:
 
 def _new_seat(records: Records, role: Role, name: str, judge: str | None) -> Planned:
     if len(records.seats) >= MOST_SEATS:
-        raise Refusal("not_now", f"A show has {MOST_SEATS} seats at most.", "role")
+        raise Refusal(
+            "not_now", f"A show has {MOST_SEATS} seats at most; give a seat nobody uses a new name and code.", "role"
+        )
     seat_id = _free_id(records, role)
     card = seat_id if role in ("judge", "trainee") else judge if role == "scribe" else None
     seat = Seat(seat_id, records.id, role, name, card, judge if role == "trainee" else None)

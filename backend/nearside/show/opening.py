@@ -13,6 +13,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from nearside.engine.shapes import DEFAULT_LAMENESS, ClassFile, Standard
+from nearside.show.asked import TITLE_AT_MOST
 from nearside.show.classfile import checked_class
 from nearside.show.codes import new_code
 from nearside.show.records import change_to
@@ -21,7 +22,6 @@ from nearside.show.seats import ROLES, Role, Seat, seat_of
 from nearside.show.standards import shipped_keys, shipped_standard
 from nearside.store.protocol import Catalogue, Change
 
-TITLE_AT_MOST = 120
 CLASS_ID = re.compile("[A-Za-z0-9._-]{1,40}")  # it is part of addresses and file names
 _MADE_BY_A_PHONE = re.compile("[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}")
 DEFAULT_SEATS = ("office", "steward", "judge", "scribe")

@@ -52,6 +52,7 @@ class Records:
 
     @property
     def id(self) -> str:
+        """The show's id."""
         return str(self.show["id"])
 
     @property
@@ -70,7 +71,11 @@ class Records:
 
     def judges_in(self, class_id: str) -> list[str]:
         """The judges of a class."""
-        own = self.classes[class_id].get("judges")
+        return self.judges_of(self.classes[class_id])
+
+    def judges_of(self, record: Record) -> list[str]:
+        """The judges of a class with this record: its own, or all of the show."""
+        own = record.get("judges")
         return self.judges() if own is None else list(own)
 
     def every_note(self) -> Iterator[dict[str, Any]]:

@@ -39,5 +39,10 @@ class Refusal(Exception):
         self.where = where
 
 
+def unknown_class(where: str) -> Refusal:
+    """There is no such class in the show, or none that is judged."""
+    return Refusal("unknown_class", "This show has no such class; open the list of classes again.", where)
+
+
 class CannotOpen(Exception):
     """A show that cannot be opened, or opened again, as asked; one line for the person at the keyboard."""

@@ -14,7 +14,7 @@ from typing import Any
 
 from nearside.engine.panel import Shared
 from nearside.show.records import Records
-from nearside.show.refusals import Refusal
+from nearside.show.refusals import unknown_class
 from nearside.show.results import ClassResult, Part, is_changed_since_announced, result_of_class
 from nearside.show.seats import Role, Seat
 
@@ -30,7 +30,7 @@ def results_for(
     `head_of` gives the head of a class to be printed; those have it who print it.
     """
     if class_id is not None and class_id not in records.judged:
-        raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", "class")
+        raise unknown_class("class")
     results = [result_of_class(records, each) for each in records.judged if class_id in (None, each)]
     return {
         "format": FORMAT,

@@ -19,7 +19,7 @@ from nearside.show.cursors import Cursors
 from nearside.show.log import LATE, Log, Reader
 from nearside.show.notes import NoteCheck
 from nearside.show.records import Records, is_judged
-from nearside.show.refusals import CannotOpen, Refusal
+from nearside.show.refusals import CannotOpen, unknown_class
 from nearside.show.seats import NO_SIGNATURES, Facts, Seat, Signatures, seat_of
 from nearside.show.strict_json import Refused
 from nearside.store.group import GroupCommit
@@ -100,13 +100,14 @@ class RunningShow:
         self.bell.reseat(self.seats)
 
     def on_the_wire(self) -> dict[str, str]:
+        """What devices are told of the show."""
         return {"id": self.id, "title": self.title}
 
     def class_named(self, class_id: str) -> RunningClass:
         """A class of the show. Raises: Refusal."""
         found = self.classes.get(class_id)
         if found is None:
-            raise Refusal("unknown_class", "This show has no such class; open the list of classes again.", "class")
+            raise unknown_class("class")
         return found
 
     def notes_of(self, class_id: str) -> list[dict[str, Any]]:
@@ -140,11 +141,7 @@ class RunningShow:
         classes = records.classes
         return Facts(
             judges=frozenset(records.judges()),
-            judges_of={
-                class_id: frozenset(each["judges"])
-                for class_id, each in classes.items()
-                if each.get("judges") is not None
-            },
+            judges_of={class_id: frozenset(records.judges_of(each)) for class_id, each in classes.items()},
             study=frozenset(
                 (class_id, card)
                 for class_id, each in classes.items()

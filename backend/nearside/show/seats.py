@@ -88,7 +88,7 @@ class Facts:
     judges: frozenset[str] = frozenset()
     """Every judge's card of the show."""
     judges_of: Mapping[str, frozenset[str]] = field(default_factory=dict)
-    """The judges of a class, where they are not all of the show's."""
+    """The judges of a class; of one that is not here, all of the show's."""
     study: frozenset[tuple[str, str]] = frozenset()
     """Class and judge's card that office and judge both allow trainees to study."""
     shadowed_by: Mapping[str, str] = field(default_factory=dict)

@@ -18,7 +18,7 @@ from nearside.show.cards import card_file
 from nearside.show.horses import signatures_in
 from nearside.show.notes import STRICT
 from nearside.show.records import Planned, Records, change_to
-from nearside.show.refusals import Refusal
+from nearside.show.refusals import Refusal, unknown_class
 from nearside.show.results import ClassResult, SignedCard, result_of_class
 from nearside.show.seats import Seat
 from nearside.show.standards import words
@@ -84,7 +84,7 @@ def slips_for(records: Records, seat: Seat, class_id: str) -> dict[str, Any]:
     if seat.role != "office":
         _refuse_others(records, seat, class_id)
     elif class_id not in records.judged:
-        raise _unknown_class()
+        raise unknown_class("class")
     result = result_of_class(records, class_id)
     agreeing = records.classes[class_id].get("slips") or ()
     if seat.role == "judge":
@@ -129,10 +129,6 @@ def _slips(records: Records, result: ClassResult, card: SignedCard, *, is_named:
 def _refuse_others(records: Records, seat: Seat, class_id: str) -> None:
     """Raises: Refusal for a class there is not, and for whoever is no judge of it."""
     if class_id not in records.judged:
-        raise _unknown_class()
+        raise unknown_class("class")
     if seat.role != "judge" or seat.id not in records.judges_in(class_id):
         raise Refusal("not_your_task", "Slips and study are for the judges of the class to agree to.", "class")
-
-
-def _unknown_class() -> Refusal:
-    return Refusal("unknown_class", "This show has no such class; open the list of classes again.", "class")

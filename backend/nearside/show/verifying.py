@@ -19,7 +19,7 @@ from nearside.show.strict_json import Refused
 from nearside.store.protocol import Note
 from nearside.store.still import read_catalogue, read_notes
 
-LEAST_OF_A_HEAD = 12  # signs: nobody finds another log with a head that begins the same
+LEAST_OF_A_HEAD = 12  # characters: nobody finds another log with a head that begins the same
 
 AT_THE_END = (
     "Who can write the file can write every head in it anew, or cut off its end: that only a head on paper shows.\n"

@@ -80,7 +80,7 @@ async def sent_body(request: Request) -> bytes:
 
 
 async def sent_json(request: Request, text_at_most: int = TEXT_AT_MOST) -> Any:
-    """The same read as JSON; no text in it may be longer than so many signs. Raises: Refusal."""
+    """The same read as JSON; no text in it may be longer than so many characters. Raises: Refusal."""
     return _json_in(await sent_body(request), text_at_most)
 
 

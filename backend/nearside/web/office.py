@@ -11,7 +11,7 @@ from starlette.responses import Response
 from nearside.show.horses import LOOKING
 from nearside.show.office import office_for
 from nearside.show.office_commands import list_read, planned
-from nearside.show.office_lists import MOST_SIGNS
+from nearside.show.office_lists import MOST_CHARACTERS
 from nearside.show.records import Asking
 from nearside.show.showground import Device
 from nearside.show.strict_json import TEXT_AT_MOST
@@ -50,7 +50,7 @@ async def command(request: Request) -> Response:
 
 async def _sent(request: Request, command: str) -> Any:
     """The JSON of a command; a list of entries is one text, and longer than any other may be."""
-    return await sent_json(request, MOST_SIGNS if command in _WITH_A_LIST else TEXT_AT_MOST)
+    return await sent_json(request, MOST_CHARACTERS if command in _WITH_A_LIST else TEXT_AT_MOST)
 
 
 async def _state(request: Request, device: Device) -> Response:

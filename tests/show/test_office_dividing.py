@@ -144,7 +144,10 @@ def test_combined_classes_are_judged_together_each_a_division(tmp_path: Path) ->
             ("combine", {"classes": ["c3", "c4"], "title": "x"}),
         )
         for command, body in told:
-            assert "divisions" in office.refused(command, **body).sentence
+            said = office.refused(command, **body).sentence
+            assert "divisions" in said
+            todo = (": enter each horse in its own.", "; move horses instead.", "; choose another class.", "out here.")
+            assert said.endswith(todo), said
     with desk(tmp_path) as office:
         assert day_ids(office) == ["c4", "c3"]
 

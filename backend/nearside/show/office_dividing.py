@@ -36,6 +36,8 @@ MergeAsked = TypedDict("MergeAsked", {"class": str, "into": str})
 
 
 class CombineAsked(TypedDict):
+    """The classes that are judged together, and what the new one is called; nothing may be null."""
+
     classes: Annotated[list[str], Field(min_length=2, max_length=8)]
     title: str
 
@@ -45,7 +47,11 @@ def plan_split(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
     class_id = asked["class"]
     record = judged_class(records, class_id, "class")
     if record.get("divisions"):
-        raise Refusal("not_now", f"{title_of(record)} is placed in divisions already.", "class")
+        raise Refusal(
+            "not_now",
+            f"{title_of(record)} is placed in divisions already, and is not split again; move horses instead.",
+            "class",
+        )
     refuse_signed(records, class_id)
     horses = horses_in(records, class_id, asked["numbers"], "numbers")
     if len(horses) == len(_in_class(records, class_id)):
@@ -67,7 +73,11 @@ def plan_merge(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
         raise Refusal("bad_request", "into: choose another class than the one that is folded in.", "into")
     for each, where in ((record, "class"), (target, "into")):
         if each.get("divisions"):
-            raise Refusal("not_now", f"{title_of(each)} is placed in divisions; it stays as it is.", where)
+            raise Refusal(
+                "not_now",
+                f"{title_of(each)} is placed in divisions, so it stays as it is; choose another class.",
+                where,
+            )
     _refuse_judged(records, record, "class")
     refuse_signed(records, into, "into")
     if standard_in(record) != standard_in(target):
@@ -97,7 +107,7 @@ def plan_combine(records: Records, asking: Asking, asked: CombineAsked) -> Plann
     first = parts[0]
     for each in parts:
         if each.get("divisions"):
-            raise Refusal("not_now", f"{title_of(each)} is placed in divisions already.", "classes")
+            raise Refusal("not_now", f"{title_of(each)} is placed in divisions already; leave it out here.", "classes")
         _refuse_judged(records, each, "classes")
         for what, is_same in (
             ("standards", standard_in(each) == standard_in(first)),
