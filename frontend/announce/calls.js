@@ -15,7 +15,7 @@
  * @typedef {{ show: { title: string }, caution: string, classes: CalledClass[] }} Calls
  */
 
-import { capital, counted, moment, ordinal } from "../lib/phrases.js";
+import { capital, moment, ordinal } from "../lib/phrases.js";
 import { h } from "../lib/view.js";
 import { GRADES } from "../state/grades.js";
 
@@ -114,9 +114,4 @@ function signedSaid({ card, name, state, place, at }) {
   const whose = name ?? `judge ${card}`;
   if (state === "open" || at === null) return `The card of ${whose} is not signed.`;
   return `On the card of ${whose}, signed ${moment(at)}: ${state === "placed" ? `${ordinal(place ?? 0)} place` : "not in the order"}.`;
-}
-
-/** How many horses were called, for a heading. @param {Calls} record */
-export function calledSaid({ classes }) {
-  return counted(classes.reduce((count, { horses }) => count + horses.length, 0), "horse");
 }

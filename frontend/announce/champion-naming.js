@@ -43,10 +43,10 @@ export class ChampionNaming extends Part {
     const asksReserve = !asksChampion && now.reserve === null;
     return [
       h("h2", { tabindex: -1 }, title),
-      waiting.length === 0 ? null : h("p", { class: "still-out" }, h("b", null, "Still out: "), `${listed(waiting)}. Their firsts come back once all is signed.`),
+      waiting.length === 0 ? null : h("p", null, h("b", null, "Still out: "), `${listed(waiting)}. Their firsts come back once all is signed.`),
       this.#drafted === null && !this.#isChanging ? this.#standing(championship) : null,
       asksChampion ? this.#choice("Who is champion?", championship.contenders, (horse) => this.#draft(horse, null), "champion") : null,
-      this.#drafted !== null ? this.#readBack(this.#drafted, champion !== null && this.#same(champion, this.#drafted.champion) && reserve === null ? false : versions > 0) : null,
+      this.#drafted === null ? null : this.#readBack(this.#drafted, versions > 0 && !(reserve === null && isSame(champion, this.#drafted.champion))),
       asksReserve ? this.#choice("Who is reserve?", now.reserve_contenders ?? [], (horse) => this.#draft(now.champion, horse), "reserve") : null,
       this.#trouble === "" ? null : h("p", { class: "trouble", role: "alert" }, h("b", null, "Not done: "), this.#trouble),
       this.#isChanging && this.#drafted === null ? h("button", { type: "button", onclick: () => this.#leave() }, "Leave it as it was") : null,
@@ -59,7 +59,7 @@ export class ChampionNaming extends Part {
     return [
       h("dl", { class: "named" }, named("Champion", champion), reserve === null ? null : named("Reserve", reserve)),
       warned(warnings),
-      h("button", { type: "button", class: "change", onclick: () => this.#change() }, reserve === null ? "Another champion" : "Change it"),
+      h("button", { type: "button", onclick: () => this.#change() }, "Change it"),
     ];
   }
 
@@ -73,7 +73,7 @@ export class ChampionNaming extends Part {
       ...contenders.map((each) =>
         h(
           "button",
-          { key: `${each.class} ${each.number}`, type: "button", class: "contender", disabled: this.#isBusy, onclick: () => take({ class: each.class, number: each.number }) },
+          { key: `${each.class} ${each.number}`, type: "button", class: "contender", disabled: this.#isBusy, onclick: () => take(each) },
           h("b", null, each.number),
           h("span", null, each.title, each.placed ? `, ${ordinal(each.placed)} on the judge's card` : ""),
           h("span", null, [each.identification, each.horse].filter(Boolean).join(" · ") || "no description"),
@@ -144,9 +144,7 @@ export class ChampionNaming extends Part {
     await this.#say("/read-back", "championship", { champion: bare(champion), reserve: bare(reserve), reason: null }, (answer) => {
       this.#drafted = answer.championship;
     });
-    const back = /** @type {HTMLElement | null} */ (this.querySelector(".read-back-it"));
-    back?.focus();
-    back?.scrollIntoView({ block: "nearest" });
+    /** @type {HTMLElement | null} */ (this.querySelector(".read-back-it"))?.focus();
   }
 
   /** @param {string | null} reason */
@@ -175,11 +173,6 @@ export class ChampionNaming extends Part {
     this.repaint();
   }
 
-  /** @param {Horse} a @param {Horse | null} b */
-  #same(a, b) {
-    return a.class === b?.class && a.number === b.number;
-  }
-
   #change() {
     this.#isChanging = true;
     this.repaint();
@@ -193,9 +186,14 @@ export class ChampionNaming extends Part {
   }
 }
 
+/** @param {Horse | null} a @param {Horse | null} b */
+function isSame(a, b) {
+  return a?.class === b?.class && a?.number === b?.number;
+}
+
 /** @param {Horse | null} horse */
 function bare(horse) {
-  return horse === null ? null : { class: horse.class, number: horse.number };
+  return horse && { class: horse.class, number: horse.number };
 }
 
 /** @param {string} what @param {Contender} horse */

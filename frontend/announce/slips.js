@@ -13,7 +13,7 @@ import { h } from "../lib/view.js";
 
 /** What a slip says and what it never says. */
 export const WHAT_IT_SAYS =
-  "A slip speaks of one horse alone: its good marks, at most two faults, and in what those above had the better of it. No other number stands on it, no remark, no call and no ruling.";
+  "A slip speaks of one horse alone: good marks, at most two faults, where those above had the better of it. No other number, remark, call or ruling stands on it.";
 
 /** @param {Slip} slip @param {{ show: string, title: string, judge: string | null }} of */
 export function slipDrawn({ number, place, text, division, identification, horse, exhibitor }, { show, title, judge }) {

@@ -6,7 +6,8 @@
  */
 
 import { Asked } from "../../announce/asked.js";
-import { calledSaid, callsDrawn } from "../../announce/calls.js";
+import { callsDrawn } from "../../announce/calls.js";
+import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { desk } from "../desk.js";
 import { OfficePage } from "../office-page.js";
@@ -35,7 +36,7 @@ export class CallsPage extends OfficePage {
     return [
       h("h1", { tabindex: -1 }, "Record of lameness calls"),
       this.#asked.told("the record of the calls"),
-      answer === null ? null : h("p", { class: "help" }, `${calledSaid(answer)} called. What a judge called stays on the judge's own card until it may be read.`),
+      answer === null ? null : h("p", { class: "help" }, `${counted(answer.classes.reduce((count, { horses }) => count + horses.length, 0), "horse")} called. What a judge called stays on the judge's own card until it may be read.`),
       answer === null ? null : h("div", { class: "choices" }, h("button", { type: "button", class: "main", onclick: () => print() }, "Print for the veterinarian")),
       answer === null ? null : callsDrawn(answer, Date.now()),
     ];
