@@ -119,9 +119,9 @@ export function openCalls(card) {
   const done = seenIn(card.class.id);
   if (done === null) return [];
   const ours = new Set([card.seat.id, card.name, ...(session.day?.seats ?? []).map(({ id }) => id)]);
-  return card.horses
-    .flatMap(({ number }) => card.calls(number))
-    .filter((call) => !ours.has(call.by) && !isAnswered(card, call, done))
+  return card
+    .calls()
+    .filter((call) => !ours.has(call.by) && card.horse(String(call.number)) !== null && !isAnswered(card, call, done))
     .toSorted((a, b) => (b.grade ?? 0) - (a.grade ?? 0) || a.at - b.at);
 }
 

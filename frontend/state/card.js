@@ -141,9 +141,9 @@ export class Card {
     return usedOf(this, "remark").filter((note) => note.number === number);
   }
 
-  /** Lameness calls of a horse, oldest first. @param {string} number @returns {Note[]} */
+  /** Lameness calls of a horse, or of all, oldest first. @param {string} [number] @returns {Note[]} */
   calls(number) {
-    return usedOf(this, "lameness").filter((note) => note.number === number);
+    return usedOf(this, "lameness").filter((note) => number === undefined || note.number === number);
   }
 
   /** Which of two horses stands over the other by direct call. @param {string} a @param {string} b @returns {string | null} */
