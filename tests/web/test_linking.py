@@ -57,6 +57,18 @@ def test_names_stay_apart_and_each_module_runs_once_before_those_that_need_it() 
     assert "nowhere" not in script
 
 
+def test_a_name_one_module_exports_is_still_the_browser_s_own_in_one_that_does_not_import_it() -> None:
+    modules = {
+        "/main.js": 'import { written } from "./written.js";\nimport { escape } from "./own.js";\n'
+        'import { escape as other } from "./other.js";\nconsole.log(written("a b"), escape, other);\n',
+        "/written.js": "export const written = (text) => [...unescape(escape(text))].map(escape).join('');\n",
+        "/own.js": "export const escape = 7;\nexport const unescape = 8;\n",
+        "/other.js": "export const escape = 9;\n",
+    }
+    for exports_all in (False, True):
+        assert run(linked_script(modules, "/main.js", exports_all=exports_all)) == "a%20b 7 9"
+
+
 @pytest.mark.parametrize("exports_all", [False, True])
 def test_a_chunk_is_loaded_when_asked_for_and_uses_the_modules_of_the_first_script(
     tmp_path: Path, exports_all: bool

@@ -4,9 +4,11 @@ Seventy small files are good to work on and bad to start from: each is asked for
 So the server joins them when it starts. A script of ours imports and exports in two forms each, at the beginning of a
 line; that is all that is understood here, and anything else is refused by name and line rather than guessed at.
 
-How: every module becomes one function called once, after those it imports from, which returns what it exports. Where
-it is imported, `import { h } from "./view.js"` becomes `const h = m1$h`. All stand in one more function, so that every
-name can be made short. A ring of imports has no such order and is refused.
+How: every module becomes one function called once, after those it imports from, which returns what it exports. Outside
+of it that goes by its own name, if no other module exports the same, and none speaks of the name without importing it:
+then `import { h } from "./view.js"` needs nothing in its place. Else it goes by `m1$h`, and the import becomes
+`const h = m1$h`. All stand in one more function, so that every name can be made short. A ring of imports has no such
+order and is refused.
 
 A chunk is a second script, loaded by the first when it is needed: the modules reached from an entry of its own and not
 from the first. Of those they share there is no second copy: the first script exports what the chunk imports, and the
@@ -19,7 +21,9 @@ from __future__ import annotations
 import hashlib
 import posixpath
 import re
+from collections import Counter
 from collections.abc import Mapping
+from functools import partial
 
 import minify
 
@@ -27,6 +31,7 @@ _IMPORT = re.compile(r'^import (?:\{(?P<names>[^}]*)\}|\* as (?P<whole>\w+)) fro
 _LAZY = re.compile(r"\bimport\(`(?P<path>\.[^`$]*)(?P<again>(?:\$\{\w+\})?)`\)")
 _RENAMED = re.compile(r"(\w+) as (\w+)")
 _EXPORT = re.compile(r"^export (?:async function\*?|function\*?|class|const) (\w+)", re.MULTILINE)
+_SAID = re.compile(r"(?:(?<![\w$.])|(?<=\.\.\.))[A-Za-z_]\w*")
 _OTHER = re.compile(r"^(?:import|export)\b.*|.*\bimport(?:\(|\.meta).*", re.MULTILINE)
 _DECLARED = re.compile(r"^(?P<indent>[ \t]*)(?:const|let) (?P<names>[^=]*?) ?= ?(?P<value>.*)$")
 _GROUP = re.compile(r"(?<![\w$\])?.])\((?![^()]*\) ?=>)|\{(?!\})")
@@ -50,12 +55,13 @@ def linked_script(
     Raises: NotLinked for a module that is missing, a ring of imports, an import or export in another form.
     """
     names = linked_names(modules, entry)
-    exported = _exported(modules, names)
-    joined = "\n".join(_wrapped(path, modules[path], names, exported, chunk) for path in names)
-    lent, given = ([], "") if chunk is None else _lent(modules, entry, chunk)
+    outer = _outer(modules, names)
+    joined = "\n".join(_wrapped(path, modules[path], outer, chunk) for path in names)
+    needed, given = ([], "") if chunk is None else _lent(modules, entry, chunk)
+    lent = [outer[path][name] for path, name in needed]
     lending = f"export const {given}=" if given else ""
     if exports_all:
-        wholes = _wholes(list(names), names, exported)
+        wholes = _wholes(list(names), names, outer)
         return slim_script("\n".join([joined, *wholes, f"{lending}[{','.join(lent)}];"]))
     return slim_script(f"{lending}(()=>{{\n{joined}\nreturn[{','.join(lent)}]}})();")
 
@@ -64,15 +70,14 @@ def linked_chunk(modules: Mapping[str, str], entry: str, chunk: str, *, exports_
     """The modules reached from the chunk and not from the entry, as a script beside the entry's. Raises: NotLinked."""
     first = linked_names(modules, entry)
     names = linked_names(modules, entry, chunk)
-    exported = _exported(modules, names)
+    outer = _outer(modules, names)
     own = [path for path in names if path not in first]
-    lent, given = _lent(modules, entry, chunk)
-    joined = "\n".join(
-        [f"const [{','.join(lent)}]={given};", *(_wrapped(path, modules[path], names, exported, None) for path in own)]
-    )
+    needed, given = _lent(modules, entry, chunk)
+    lent = ",".join(outer[path][name] for path, name in needed)
+    joined = "\n".join([f"const [{lent}]={given};", *(_wrapped(path, modules[path], outer, None) for path in own)])
     begin = f'import{{{given}}}from"{entry}";\n'
     if exports_all:
-        return slim_script("\n".join([begin + joined, *_wholes(own, names, exported)]))
+        return slim_script("\n".join([begin + joined, *_wholes(own, names, outer)]))
     return slim_script(f"{begin}(()=>{{\n{joined}\n}})();")
 
 
@@ -126,24 +131,39 @@ def _resolved(path: str, named: str) -> str:
     return posixpath.normpath(posixpath.join(posixpath.dirname(path), named))
 
 
-def _exported(modules: Mapping[str, str], names: Mapping[str, str]) -> dict[str, list[str]]:
-    return {path: _EXPORT.findall(modules[path]) for path in names}
+def _outer(modules: Mapping[str, str], names: Mapping[str, str]) -> dict[str, dict[str, str]]:
+    """What each module exports, by its name there, and what it goes by outside of the module."""
+    exported = {path: _EXPORT.findall(modules[path]) for path in names}
+    times = Counter(name for each in exported.values() for name in each)
+    said = {path: set(_SAID.findall(_COMMENT.sub("", _IMPORT.sub("", modules[path])))) for path in names}
+    # A name that is not imported may be the browser's own, or one of the module's.
+    strange = {path: said[path] - set(exported[path]) - _imported_as_they_are(modules[path]) for path in names}
+    taken = set[str]().union(*strange.values())
+    return {
+        path: {name: name if times[name] == 1 and name not in taken else f"{names[path]}${name}" for name in each}
+        for path, each in exported.items()
+    }
 
 
-def _lent(modules: Mapping[str, str], entry: str, chunk: str) -> tuple[list[str], str]:
-    """What the chunk needs of the entry's script, by its names there; and the name under which all of it is given.
+def _imported_as_they_are(text: str) -> set[str]:
+    listed = (each.strip() for found in _IMPORT.finditer(text) for each in (found["names"] or "").split(","))
+    return {each for each in listed if " as " not in each}
+
+
+def _lent(modules: Mapping[str, str], entry: str, chunk: str) -> tuple[list[tuple[str, str]], str]:
+    """What the chunk needs of the entry's script, by module and name; and the name under which all of it is given.
 
     That name holds a digest of the entry's modules: two scripts of different versions, as a server that was renewed in
     between may give, are refused by the browser rather than joined wrongly.
     """
     first = linked_names(modules, entry)
-    needed: set[str] = set()
+    needed: set[tuple[str, str]] = set()
     for path in linked_names(modules, entry, chunk):
         for found in _IMPORT.finditer(modules[path] if path not in first else ""):
             of = _resolved(path, found["path"])
             if of in first:
                 each = _EXPORT.findall(modules[of]) if found["whole"] is not None else _names_in(found["names"])
-                needed |= {f"{first[of]}${name}" for name in each}
+                needed |= {(of, name) for name in each}
     version = hashlib.sha256("\n".join([chunk, *(modules[path] for path in first)]).encode()).hexdigest()[:8]
     return sorted(needed), f"lent_{version}"
 
@@ -153,13 +173,13 @@ def _names_in(listed: str) -> list[str]:
     return [each.split()[0] for each in listed.split(",") if each.strip()]
 
 
-def _wholes(paths: list[str], names: Mapping[str, str], exported: Mapping[str, list[str]]) -> list[str]:
-    return [f"export const {names[path]}={_whole(path, names, exported)};" for path in paths]
+def _wholes(paths: list[str], names: Mapping[str, str], outer: Mapping[str, Mapping[str, str]]) -> list[str]:
+    """Each module as an object of what it exports."""
+    wholes = {path: ",".join(f"{name}:{given}" for name, given in outer[path].items()) for path in paths}
+    return [f"export const {names[path]}={{{whole}}};" for path, whole in wholes.items()]
 
 
-def _wrapped(
-    path: str, text: str, names: Mapping[str, str], exported: Mapping[str, list[str]], chunk: str | None
-) -> str:
+def _wrapped(path: str, text: str, outer: Mapping[str, Mapping[str, str]], chunk: str | None) -> str:
     wholes: dict[str, str] = {}
 
     def loaded(found: re.Match[str], as_said: str) -> str:
@@ -170,15 +190,16 @@ def _wrapped(
         if found["whole"] is not None:
             wholes[found["whole"]] = of
             return ""
-        pairs = [(_RENAMED.match(each.strip()), each.strip()) for each in found["names"].split(",") if each.strip()]
-        parts = [f"{pair[2]}={names[of]}${pair[1]}" if pair else f"{each}={names[of]}${each}" for pair, each in pairs]
-        return f"const {','.join(parts)};\n"
+        listed = [each.strip() for each in found["names"].split(",") if each.strip()]
+        pairs = [(pair[1], pair[2]) if (pair := _RENAMED.match(each)) else (each, each) for each in listed]
+        parts = [f"{here}={outer[of][name]}" for name, here in pairs if here != outer[of][name]]
+        return f"const {','.join(parts)};\n" if parts else ""
 
     body = _EXPORT.sub(lambda found: found[0].removeprefix("export "), _IMPORT.sub(imported, text))
     # `server.join(...)` of a whole module names the very function: no object is made for it.
     for whole, of in wholes.items():
-        each = "|".join(exported[of])
-        body = re.sub(rf"(?<![\w$.]){whole}\.({each})\b", rf"{names[of]}$\1", body)
+        each = re.compile(rf"(?<![\w$.]){whole}\.({'|'.join(outer[of])})\b")
+        body = each.sub(partial(_given, outer[of]), body)
     # Comments may speak of imports; an import in another form, left in the code, would break the whole page.
     code = _COMMENT.sub("", _LAZY.sub(lambda found: loaded(found, ""), body))
     if (other := _OTHER.search(code)) is not None:
@@ -193,8 +214,11 @@ def _wrapped(
         )
     if (found := _VOIDED.search(_COMMENT.sub("", body))) is not None:
         raise NotLinked(f"{path}, “{found[0].strip()}”: the shortening would leave it out; write it as a statement")
-    outer = ",".join(f"{names[path]}${name}" for name in exported[path])
-    return f"const [{outer}]=(()=>{{\n{body}\nreturn[{','.join(exported[path])}]}})();"
+    return f"const [{','.join(outer[path].values())}]=(()=>{{\n{body}\nreturn[{','.join(outer[path])}]}})();"
+
+
+def _given(outer: Mapping[str, str], found: re.Match[str]) -> str:
+    return outer[found[1]]
 
 
 def _moved_line(text: str) -> str | None:
@@ -221,8 +245,3 @@ def _moved_line(text: str) -> str | None:
             return line.strip()
         before |= set(re.findall(r"[\w$]+", found["names"]))
     return None
-
-
-def _whole(path: str, names: Mapping[str, str], exported: Mapping[str, list[str]]) -> str:
-    """A module as an object of what it exports."""
-    return "{" + ",".join(f"{name}:{names[path]}${name}" for name in exported[path]) + "}"
