@@ -4,8 +4,15 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nearside.show.horses import signatures_in, signed_cards
+from nearside.show.results import result_of_class
 from nearside.show.seats import NO_SIGNATURES, Signatures
 from nearside.show.signing import Standing, standing_on
+from tests.show.ground import note, small_show
 
 A, B, T = "judge-a", "judge-b", "trainee-a"
 BOTH = frozenset((A, B))
@@ -71,3 +78,44 @@ def test_two_cards_stood_together_only_if_they_did_at_one_moment() -> None:
     assert not after({T}, set(), {A}).stood_together(T, A)
     assert after({T}, {T, A}, {A}).stood_together(T, A)
     assert not after({T}).stood_together(T, None)
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    acts=st.lists(
+        st.sampled_from(["judge-a", "judge-b", "trainee-a", "paper", "paper back", "start again"]), max_size=12
+    )
+)
+def test_what_is_open_is_the_same_as_the_log_goes_on_and_from_the_notes_of_a_class_alone(
+    tmp_path_factory: pytest.TempPathFactory, acts: list[str]
+) -> None:
+    data = tmp_path_factory.mktemp("show")
+    kept: dict[str, list[str]] = {}
+    remaining = iter(enumerate(acts, 1))
+    is_over = False
+    while not is_over:
+        is_over = True
+        with small_show(data) as ground:
+            for at, act in remaining:
+                if act == "start again":
+                    is_over = False
+                    break
+                seat, card = ("office", "judge-b") if act.startswith("paper") else (act, act)
+                stands = ground.show.log.standing.get(("c1", card))
+                back = act == "paper back" or (act == card and stands is not None)
+                replaces = kept.get(seat, [])[-1:] if seat == "office" else sorted(stands.ids if stands else ())
+                taken = {"numbers": None, "reason": "misread", "replaces": replaces} if back else {"replaces": []}
+                one = note("sign", card, **{"at": 1764061200000 + at, **taken})
+                if ground.push_one(seat, one)["status"] == "kept" and not back:
+                    kept.setdefault(seat, []).append(one["id"])
+                ground.show.log.look()
+                judges = ground.show.facts.judges_in("c1")
+                records = ground.ground.records(ground.show)
+                notes, result = records.notes("c1"), result_of_class(records, "c1")
+                opened = ground.show.signatures("c1")
+                standing = {card for _, card in ground.show.log.standing}
+                assert signatures_in(notes, judges) == result.signatures == opened
+                assert signed_cards(notes) == standing
+                assert {each.judge for each in result.cards if each.numbers is not None} == standing & judges
+                from_paper = {each.judge for each in result.cards if each.numbers is not None and each.is_from_paper}
+                assert all(ground.show.log.paper_cards("c1", each) for each in from_paper)

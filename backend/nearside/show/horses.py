@@ -6,11 +6,11 @@ says who is in a class.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, cast
 
-from nearside.engine.merging import is_empty, merge
+from nearside.engine.merging import merge
 from nearside.engine.shapes import Entry, Note
 from nearside.show.log import LATE
 from nearside.show.records import Records
@@ -93,24 +93,6 @@ def horse_among(horses: Iterable[Horse], number: str) -> Horse | None:
     return min(means, key=lambda each: (each.is_gone, each.known_as != number), default=None)
 
 
-def standing_signatures(notes: Iterable[NoteLike]) -> dict[str, Note]:
-    """The signature that stands on each card of a class, its numbers as the horses are known today."""
-    by_card: dict[str, list[Note]] = {}
-    entered: list[Note] = []
-    for each in notes:
-        if each["kind"] == "sign" and LATE not in each:
-            by_card.setdefault(each["card"], []).append(cast("Note", each))
-        elif each["kind"] == "entry":
-            entered.append(cast("Note", each))
-    signed = {}
-    for card, signs in by_card.items():
-        slots = merge([], [*signs, *entered], card)["slots"]
-        used = next(slot["used"] for slot in slots if slot["slot"][0] == "sign")
-        if not is_empty(used):
-            signed[card] = used
-    return signed
-
-
 def is_released(notes: Iterable[NoteLike], judges: frozenset[str]) -> bool:
     """Whether every judge's signature stood at some moment: from then on the orders are known."""
     return signatures_in(notes, judges).is_released
@@ -118,13 +100,23 @@ def is_released(notes: Iterable[NoteLike], judges: frozenset[str]) -> bool:
 
 def signatures_in(notes: Iterable[NoteLike], judges: frozenset[str]) -> Signatures:
     """What the signatures of a class open, read from its notes in order of arrival."""
-    signs: dict[str, list[dict[str, Any]]] = {}
     known = NO_SIGNATURES
+    for signed in _moments(notes):
+        known = known.after(signed, judges)
+    return known
+
+
+def signed_cards(notes: Iterable[NoteLike]) -> frozenset[str]:
+    """The cards of a class on which a signature stands."""
+    return [frozenset[str](), *_moments(notes)][-1]
+
+
+def _moments(notes: Iterable[NoteLike]) -> Iterator[frozenset[str]]:
+    signs: dict[str, list[dict[str, Any]]] = {}
     for each in notes:
         if each["kind"] == "sign" and LATE not in each:
             signs.setdefault(each["card"], []).append(dict(each))
-            known = known.after(frozenset(card for card in signs if standing_on(card, signs[card])), judges)
-    return known
+            yield frozenset(card for card in signs if standing_on(card, signs[card]))
 
 
 def written_cards(notes: Iterable[NoteLike]) -> set[str]:

@@ -19,7 +19,7 @@ from dataclasses import replace
 from typing import Any, NamedTuple
 
 from nearside.show.seats import NO_SIGNATURES, Facts, Seat, Signatures, may_read
-from nearside.show.signing import Standing, standing_on
+from nearside.show.signing import Standing, is_from_paper, standing_on
 from nearside.store.protocol import Note, NoteStore
 
 LATE = "_late"
@@ -73,8 +73,8 @@ class Log:
         return head
 
     def paper_cards(self, class_id: str, card: str) -> frozenset[str]:
-        """The ids of the signatures that somebody else than the card's own seat entered: the office, from paper."""
-        return frozenset(note["id"] for note in self._signs.get((class_id, card), ()) if note["by"] != card)
+        """The ids of a card's signatures that are from paper."""
+        return frozenset(note["id"] for note in self._signs.get((class_id, card), ()) if is_from_paper(note))
 
     def classes_with(self, kinds: Collection[str]) -> frozenset[str]:
         """The classes in which a note of one of these kinds has arrived."""

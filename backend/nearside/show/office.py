@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
-from nearside.show.horses import Horse, horse_among, horses_of, is_released, standing_signatures
+from nearside.show.horses import Horse, horse_among, horses_of
 from nearside.show.office_classes import method_of, own_standards, panel_problem, standard_in
 from nearside.show.records import Records
 from nearside.show.results import is_changed_since_announced, result_of_class
@@ -56,12 +56,12 @@ def _standards(records: Records) -> list[dict[str, str]]:
 
 def _class(records: Records, class_id: str) -> dict[str, Any]:
     record = records.classes[class_id]
-    notes = records.notes(class_id)
     judges = records.judges_in(class_id)
     horses = horses_of(records, class_id)
     method, call_judges = method_of(record)
-    released = is_released(notes, frozenset(judges))
-    signed = {card: each for card, each in standing_signatures(notes).items() if card in judges} if released else {}
+    result = result_of_class(records, class_id)
+    released = result.signatures.is_released
+    signed = [each for each in result.cards if each.numbers is not None] if released else []
     return {
         **record["class"],
         "standard": standard_in(record)["key"],
@@ -75,17 +75,13 @@ def _class(records: Records, class_id: str) -> dict[str, Any]:
         "slips": (record.get("slips") or []) if released else [],
         "stage": record.get("stage"),
         "announced_at": record.get("announced_at"),
-        "changed_since_announced": is_changed_since_announced(record, result_of_class(records, class_id)),
+        "changed_since_announced": is_changed_since_announced(record, result),
         "divisions": record.get("divisions") or [],
         "folded": record.get("folded"),
         "strikes": [{**each, "number": _known_as(horses, each["number"])} for each in record.get("strikes") or ()],
         "signed": {
-            card: {
-                "at": each["at"],
-                "numbers": each["numbers"],
-                "from_paper": _is_office(records, each["by"]),
-            }
-            for card, each in signed.items()
+            each.judge: {"at": each.signed_at, "numbers": each.numbers, "from_paper": each.is_from_paper}
+            for each in signed
         },
         # Before all have signed nobody learns how many have.
         "cards": {"signed": len(signed), "of": len(judges)},
@@ -112,8 +108,3 @@ def _known_as(horses: Sequence[Horse], number: str) -> str:
 
 def _gone(record: Record | None) -> Any:
     return None if record is None else record.get("gone")
-
-
-def _is_office(records: Records, seat_id: str) -> bool:
-    seat = records.seats.get(seat_id)
-    return seat is not None and seat["role"] == "office"

@@ -17,7 +17,7 @@ from nearside.engine.panel import Method, NoResult, panel_result
 from nearside.engine.shapes import DEFAULT_LAMENESS, Standard
 from nearside.show.asked import as_refusal, needed_text
 from nearside.show.classfile import LamenessRule, checked_class, standard_of
-from nearside.show.horses import is_marked, is_released, standing_signatures, written_cards
+from nearside.show.horses import is_marked, is_released, signed_cards, written_cards
 from nearside.show.records import Asking, Planned, Records, change_to
 from nearside.show.refusals import Refusal, unknown_class
 from nearside.show.results import announced_as, result_of_class
@@ -185,7 +185,7 @@ def all_signed(records: Records, class_id: str) -> bool:
 
 def is_signed(records: Records, class_id: str) -> bool:
     """Whether a judge's signature stands."""
-    return not set(records.judges_in(class_id)).isdisjoint(standing_signatures(records.notes(class_id)))
+    return not set(records.judges_in(class_id)).isdisjoint(signed_cards(records.notes(class_id)))
 
 
 def refuse_signed(records: Records, class_id: str, where: str = "class") -> None:

@@ -27,6 +27,7 @@ from nearside.show.horses import Horse, horses_of, signatures_in
 from nearside.show.log import LATE
 from nearside.show.records import Records
 from nearside.show.seats import Signatures
+from nearside.show.signing import is_from_paper
 from nearside.show.strict_json import canonical
 
 _KINDS = frozenset(("sign", "entry", "presence"))
@@ -114,8 +115,7 @@ def result_of_class(records: Records, class_id: str) -> ClassResult:
     horses = horses_of(records, class_id)
     entered = [Entry(number=each.number, identification=None) for each in horses]
     gate = _merged(entered, notes, _NO_MARKS)
-    offices = {seat_id for seat_id, each in records.seats.items() if each["role"] == "office"}
-    cards = [_signed_card(judge, _merged(entered, notes, judge), offices) for judge in judges]
+    cards = [_signed_card(judge, _merged(entered, notes, judge)) for judge in judges]
     struck = {_read(each["number"], gate): each.get("reason") for each in record.get("strikes") or ()}
     method = (record.get("method") or "separate") if len(judges) > 1 else None
     parts, problem = _parts(cards, method, record.get("call_judges") or [])
@@ -163,7 +163,7 @@ def _read(number: str, gate: Merged) -> str:
     return gate["reads_as"].get(number, number)
 
 
-def _signed_card(judge: str, merged: Merged, offices: Collection[str]) -> SignedCard:
+def _signed_card(judge: str, merged: Merged) -> SignedCard:
     slot = next((each for each in merged["slots"] if each["slot"] == ["sign", judge]), None)
     if slot is None:
         return SignedCard(judge, None, 0, False, False, False)
@@ -172,7 +172,7 @@ def _signed_card(judge: str, merged: Merged, offices: Collection[str]) -> Signed
         judge=judge,
         numbers=None if used["numbers"] is None else list(used["numbers"]),
         signed_at=used["at"],
-        is_from_paper=used["by"] in offices,
+        is_from_paper=is_from_paper(used),
         is_corrected=bool(used["replaces"]),
         is_disputed=any(each["slot"] == slot["slot"] for each in merged["disputes"]),
     )

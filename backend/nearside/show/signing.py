@@ -6,11 +6,16 @@ the same order and so comes to the same answer, at every place of the log.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple, cast
 
 from nearside.engine.merging import is_empty, merge
 from nearside.engine.shapes import Note
+
+
+def is_from_paper(sign: Mapping[str, Any]) -> bool:
+    """Whether somebody else than the card's own seat entered a signature: the office, from paper."""
+    return bool(sign["by"] != sign["card"])
 
 
 class Standing(NamedTuple):
