@@ -153,6 +153,7 @@ def broken(file: dict[str, Any], *place: Any, value: Any = "LEFT OUT") -> dict[s
         (("entries", 0, "class"), "nowhere", "entries[0].class"),
         (("entries", 0, "number"), "a b", "entries[0].number"),
         (("championships", 0, "judge"), "nobody", "championships[0].judge"),
+        (("championships", 0, "gone"), {"at": 1}, "championships[0].gone"),
         (("notes", 0, "class"), "", "notes[0].class"),
         (("notes", 0, "kind"), "mood", "notes[0].kind"),
         (("notes", 0, "more"), 1, "notes[0].more"),

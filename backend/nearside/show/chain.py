@@ -9,7 +9,7 @@ What somebody wrote in words is in the digest by a hash of its own, salted (`_sa
 be taken out when the show is over: `TAKEN_OUT` stands for them, their hash goes into `_removed`, the salt goes away,
 lest short words be guessed from their hash, and every head stays what it was.
 
-Nothing is worked out when an ordinary note is kept; a class's chain goes on when somebody signs or asks for its head.
+Nothing is worked out when an ordinary note is kept; a class's chain goes on when somebody signs.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from __future__ import annotations
 import hashlib
 import secrets
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from typing import Any, NamedTuple, Protocol
+from typing import Any, NamedTuple
 
 from nearside.show.strict_json import canonical
 from nearside.store.protocol import Note, NoteStore
@@ -39,14 +39,8 @@ FREE_TEXT: dict[str, tuple[str, ...]] = {
 _ABOUT_THE_DIGEST = frozenset(("_head", "_digest", "_salt", "_removed"))
 
 
-class _Log(Protocol):
-    """As much of a note store as a chain reads."""
-
-    def of_class(self, class_id: str) -> list[Note]: ...
-
-
 class Chain:
-    """The chains of one show's classes, each worked out as far as it was asked for. Fit for several threads."""
+    """The chains of one show's classes, each worked out as far as somebody signed."""
 
     def __init__(self, show_id: str) -> None:
         self._show_id = show_id
@@ -63,14 +57,14 @@ class Chain:
                 note["_salt"] = secrets.token_hex(16)
             if kind == "sign":
                 class_id = note["class"]
-                head = self.head(log, class_id)
+                head = self._head(log, class_id)
                 for earlier in fresh[:place]:
                     if earlier["class"] == class_id:
                         head = head_after(head, digest_of(earlier))
                 note["_head"] = head
                 note["_digest"] = digest_of(note)
 
-    def head(self, log: _Log, class_id: str) -> str:
+    def _head(self, log: NoteStore, class_id: str) -> str:
         """The head after all that is kept of a class."""
         count, head = self._reached.get(class_id) or (0, first_head(self._show_id, class_id))
         notes = log.of_class(class_id)

@@ -160,7 +160,6 @@ class _Championship(TypedDict):
     feeds: list[str]
     judge: str
     named: list[_Named]
-    gone: NotRequired[_GoneAt]
 
 
 @with_config(STRICT)
