@@ -9,17 +9,15 @@ from __future__ import annotations
 
 import argparse
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from nearside.settings import DEFAULT_DATA
+from nearside.command import add_data, add_show, says_no
 from nearside.show.backup import Held, back_up, restore
 from nearside.show.forgetting import forget, to_forget
-from nearside.show.refusals import CannotOpen
 from nearside.show.transfer import show_in, show_out
 from nearside.show.verifying import AT_THE_END, heads_account, verified_account, verify_file, verify_folder
-from nearside.store.protocol import StoreError
 
 CHANGED = 1
 STAYS = (
@@ -37,11 +35,11 @@ def add_commands(commands: Any) -> None:
         description="Checks each class's notes against its signatures, and against heads from printed results. Works "
         "while the show is served. Exit status 0: whole, 1: something was changed.",
     )
-    _add_data(verifying)
-    _add_show(verifying)
+    add_data(verifying)
+    add_show(verifying)
     verifying.add_argument("--file", type=Path, metavar="FILE", help="a show's file, or the office's copy, instead")
     verifying.add_argument("--head", action="append", default=[], metavar="HEAD", help="a head from a printed result")
-    verifying.set_defaults(run=_says_no(_verify))
+    verifying.set_defaults(run=says_no(_verify))
 
     backing_up = commands.add_parser(
         "backup",
@@ -49,8 +47,8 @@ def add_commands(commands: Any) -> None:
         description="Copies a data folder into a new file, also while it is served. The file holds the seats' codes.",
     )
     backing_up.add_argument("file", metavar="FILE", type=Path, help="the backup's file, which is not there yet")
-    _add_data(backing_up)
-    backing_up.set_defaults(run=_says_no(_backup))
+    add_data(backing_up)
+    backing_up.set_defaults(run=says_no(_backup))
 
     restoring = commands.add_parser(
         "restore",
@@ -59,7 +57,7 @@ def add_commands(commands: Any) -> None:
     )
     restoring.add_argument("file", metavar="FILE", type=Path, help="a backup (nearside-backup/1)")
     restoring.add_argument("--data", type=Path, required=True, metavar="DIR", help="the new data folder")
-    restoring.set_defaults(run=_says_no(_restore))
+    restoring.set_defaults(run=says_no(_restore))
 
     going_out = commands.add_parser(
         "show-out",
@@ -68,9 +66,9 @@ def add_commands(commands: Any) -> None:
         "devices. It holds every card and every name: it is for the eyes that may see the data folder.",
     )
     going_out.add_argument("file", metavar="FILE", type=Path, help="the show's file, which is not there yet")
-    _add_data(going_out)
-    _add_show(going_out)
-    going_out.set_defaults(run=_says_no(_show_out))
+    add_data(going_out)
+    add_show(going_out)
+    going_out.set_defaults(run=says_no(_show_out))
 
     coming_in = commands.add_parser(
         "show-in",
@@ -78,8 +76,8 @@ def add_commands(commands: Any) -> None:
         description="Takes a whole show into a data folder that is not being served. Its seats get new codes.",
     )
     coming_in.add_argument("file", metavar="FILE", type=Path, help="a show (nearside-show/1)")
-    _add_data(coming_in)
-    coming_in.set_defaults(run=_says_no(_show_in))
+    add_data(coming_in)
+    coming_in.set_defaults(run=says_no(_show_in))
 
     forgetting = commands.add_parser(
         "forget",
@@ -87,30 +85,10 @@ def add_commands(commands: Any) -> None:
         description="Takes the names of horses, exhibitors and seats and all that was written in words out of a show, "
         "for good. Its result stays, and each class still verifies. Without --yes it only says what would go.",
     )
-    _add_data(forgetting)
-    _add_show(forgetting)
+    add_data(forgetting)
+    add_show(forgetting)
     forgetting.add_argument("--yes", action="store_true", help="do it: nothing brings them back")
-    forgetting.set_defaults(run=_says_no(_forget))
-
-
-def _add_data(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--data", type=Path, default=DEFAULT_DATA, metavar="DIR", help="the data folder (./data)")
-
-
-def _add_show(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--show", metavar="ID", help="which show, where the folder has several")
-
-
-def _says_no(command: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Namespace], int]:
-    """Whatever cannot be done, as the one kind of refusal the command line prints."""
-
-    def run(options: argparse.Namespace) -> int:
-        try:
-            return command(options)
-        except StoreError as refusal:
-            raise CannotOpen(str(refusal)) from None
-
-    return run
+    forgetting.set_defaults(run=says_no(_forget))
 
 
 def _backup(options: argparse.Namespace) -> int:

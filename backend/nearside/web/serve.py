@@ -9,14 +9,15 @@ import argparse
 import secrets
 import sys
 import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 import segno
 
+from nearside.command import add_data, add_show, says_no
 from nearside.engine.shapes import ClassFile, Standard
-from nearside.settings import DEFAULT_DATA, DEFAULT_PORT, BadSetting, Settings
+from nearside.settings import DEFAULT_PORT, Settings
 from nearside.show import demo
 from nearside.show.classfile import checked_class_file, read_class_file
 from nearside.show.codes import new_code, shown_code
@@ -27,7 +28,6 @@ from nearside.show.showground import Showground
 from nearside.show.standards import basics
 from nearside.show.strict_json import Refused, canonical
 from nearside.store.catalogue import TinyCatalogue
-from nearside.store.protocol import StoreError
 from nearside.web.assets import Asset, NoPage, folder, read_assets
 from nearside.web.server import bound, calm_collector, run_server
 
@@ -35,9 +35,9 @@ from nearside.web.server import bound, calm_collector, run_server
 def add_commands(commands: Any) -> None:
     """Add the commands to a parser's subparsers; each sets `run`, which returns the exit status."""
     serve = commands.add_parser("serve", help="serve the shows of a data folder to phones and tablets")
-    _add_data(serve)
+    add_data(serve)
     _add_address(serve)
-    serve.set_defaults(run=_says_no(_serve))
+    serve.set_defaults(run=says_no(_serve, NoPage))
 
     opening = commands.add_parser(
         "open",
@@ -55,8 +55,8 @@ def add_commands(commands: Any) -> None:
     )
     opening.add_argument("--with-notes", action="store_true", help="take the files' notes along, card by card")
     opening.add_argument("--public-url", metavar="URL", help="the address people will use, for the links")
-    _add_data(opening)
-    opening.set_defaults(run=_says_no(_open))
+    add_data(opening)
+    opening.set_defaults(run=says_no(_open))
 
     adding = commands.add_parser(
         "add",
@@ -64,15 +64,15 @@ def add_commands(commands: Any) -> None:
         description="Adds classes to a show of a data folder that is not being served.",
     )
     adding.add_argument("files", metavar="CLASSFILE", nargs="+", help="a class file (nearside-class/1)")
-    adding.add_argument("--show", metavar="ID", help="which show, where the folder has several")
+    add_show(adding)
     adding.add_argument("--with-notes", action="store_true", help="take the files' notes along, card by card")
-    _add_data(adding)
-    adding.set_defaults(run=_says_no(_add))
+    add_data(adding)
+    adding.set_defaults(run=says_no(_add))
 
     seats = commands.add_parser("seats", help="print the links and codes of a data folder's shows again")
     seats.add_argument("--public-url", metavar="URL", help="the address people will use, for the links")
-    _add_data(seats)
-    seats.set_defaults(run=_says_no(_seats))
+    add_data(seats)
+    seats.set_defaults(run=says_no(_seats))
 
     demonstration = commands.add_parser(
         "demo",
@@ -81,29 +81,13 @@ def add_commands(commands: Any) -> None:
     )
     demonstration.add_argument("--data", type=Path, metavar="DIR", help="keep it there (left out: a temporary folder)")
     _add_address(demonstration)
-    demonstration.set_defaults(run=_says_no(_demo))
-
-
-def _add_data(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--data", type=Path, default=DEFAULT_DATA, metavar="DIR", help="the data folder (./data)")
+    demonstration.set_defaults(run=says_no(_demo, NoPage))
 
 
 def _add_address(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--host", default="127.0.0.1", help="the address to listen on (127.0.0.1: this machine only)")
     parser.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"the port to listen on ({DEFAULT_PORT})")
     parser.add_argument("--public-url", metavar="URL", help="the address people use, behind a server that speaks HTTPS")
-
-
-def _says_no(command: Callable[[argparse.Namespace], int]) -> Callable[[argparse.Namespace], int]:
-    """Whatever cannot be done, as the one kind of refusal the command line prints."""
-
-    def run(options: argparse.Namespace) -> int:
-        try:
-            return command(options)
-        except (BadSetting, NoPage, StoreError) as refusal:
-            raise CannotOpen(str(refusal)) from None
-
-    return run
 
 
 def page_assets() -> dict[str, Asset]:
