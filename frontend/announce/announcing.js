@@ -166,7 +166,7 @@ export function belowSaid(lines) {
   return below === 0 ? "" : `${counted(below, "more horse")} placed below, not announced.`;
 }
 
-/** Where a class stands with the announcer. @param {ClassResult | null} result null where it is not released @param {string | null} stage of the day @returns {Standing} */
+/** Where a class stands once its cards come in. @param {Pick<ClassResult, "awaited" | "stage" | "changed_since_announced"> | null} result null where it is not released @param {string | null} stage of the day @returns {Standing} */
 export function standingOf(result, stage) {
   if (result === null) return stage === "announced" ? "withdrawn" : "waits";
   if (result.awaited.length > 0) return "withdrawn";

@@ -213,6 +213,12 @@ def test_a_mistyped_paper_card_is_taken_back_with_a_reason_and_entered_anew(tabl
     page.get_by_label("Your initials").fill("o.c.")
     table.press("^Take the paper card back")
     table.expect_done("Taken back: the paper card of Judge A.")
+    table.open("The day")
+    row = table.row("Stock type geldings, aged")
+    expect(row).to_contain_text("Being corrected")
+    expect(row.locator(".steps button")).to_have_count(0)
+    expect(page.get_by_text("Being corrected: Stock type geldings, aged.")).to_be_visible()
+    row.get_by_role("link", name="Paper card for Stock type geldings, aged").click()
     enter("71 70")
     expect(page.get_by_text("This card is signed, from paper, entered by the office")).to_contain_text("71 and 70")
     with server.device("office") as device:

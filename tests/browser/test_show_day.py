@@ -303,6 +303,7 @@ def corrected_after_it_was_announced(day: Day, played: Played) -> None:
     phone.expect_saved("At the office")
     announce(day, played)
     take_back(phone, "second and first called the wrong way round", "EB")
+    expect(day.table.row(re.escape(played.title))).to_contain_text("Being corrected")
     order = played.orders[judge]
     order[0], order[1] = order[1], order[0]
     open_class(phone, played)

@@ -282,6 +282,21 @@ def test_the_running_list_says_where_a_class_is_and_announces_only_what_is_signe
         assert office.refused("stage", **{"class": "c1", "stage": "over"}).where == "stage"
 
 
+def test_a_class_whose_signature_is_taken_back_is_not_announced_until_it_is_signed_anew(tmp_path: Path) -> None:
+    with desk(tmp_path) as office:
+        signed = note("sign", "judge-a")
+        assert office.ground.push_one("judge-a", signed)["status"] == "kept"
+        sign(office, "judge-b")
+        back = note("sign", "judge-a", numbers=None, reason="two swapped", replaces=[signed["id"]])
+        assert office.ground.push_one("judge-a", back)["status"] == "kept"
+        refused = office.refused("stage", **{"class": "c1", "stage": "announced"})
+        assert (refused.code, refused.where) == ("not_now", "stage")
+        assert "is being corrected" in refused.sentence
+        again = note("sign", "judge-a", replaces=[back["id"]])
+        assert office.ground.push_one("judge-a", again)["status"] == "kept"
+        assert office.ask("stage", **{"class": "c1", "stage": "announced"})["classes"][0]["stage"] == "announced"
+
+
 def test_the_show_has_another_title(tmp_path: Path) -> None:
     with desk(tmp_path) as office:
         assert office.ask("show", title=" Harvest  show ")["show"]["title"] == "Harvest show"

@@ -126,10 +126,9 @@ def plan_stage(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
     """
     record = judged_class(records, asked["class"], "class")
     stage = asked["stage"]
-    if stage == "announced" and not all_signed(records, asked["class"]):
-        raise Refusal(
-            "not_now", f"{title_of(record)} is not signed by all its judges yet; announce it after that.", "stage"
-        )
+    if stage == "announced" and not set(records.judges_in(asked["class"])) <= signed_cards(records.notes(asked["class"])):
+        why = "is being corrected" if all_signed(records, asked["class"]) else "is not signed by all its judges yet"
+        raise Refusal("not_now", f"{title_of(record)} {why}; announce it once every card is signed.", "stage")
     is_announced = stage == "announced"
     said = announced_as(result_of_class(records, asked["class"])) if is_announced else None
     if record.get("stage") == stage and record.get("announced_as") == said:

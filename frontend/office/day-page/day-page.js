@@ -65,7 +65,7 @@ export class DayPage extends OfficePage {
       { key: id, "data-stage": stage },
       h("span", { class: "place" }, String(place + 1)),
       h("div", { class: "what" }, h("h2", null, title), h("p", null, headsOf(dayClass))),
-      h("p", { class: "stage" }, h("i", { "aria-hidden": "true" }, sign), `${said}${saidAt(dayClass)}`),
+      h("p", { class: "stage" }, h("i", { "aria-hidden": "true" }, sign), `${said}${stage === "withdrawn" ? "" : saidAt(dayClass)}`),
       h(
         "div",
         { class: "steps" },
@@ -79,7 +79,7 @@ export class DayPage extends OfficePage {
         h("button", { type: "button", class: "quiet", disabled: place === classes.length - 1, "aria-label": `Later: ${title}`, onclick: () => this.#move(classes, place, 1) }, "↓"),
         h("a", { href: addressOf("entries", id), "aria-label": `Entries of ${title}` }, "Entries"),
         h("a", { href: addressOf("class", id), "aria-label": `Settings of ${title}` }, "Class"),
-        dayClass.released ? h("a", { href: `/api/results.csv?class=${encodeURIComponent(id)}`, download: true, "aria-label": `Result of ${title} as CSV` }, "CSV") : h("a", { href: addressOf("paper", id), "aria-label": `Paper card for ${title}` }, "Card"),
+        dayClass.released && stage !== "withdrawn" ? h("a", { href: `/api/results.csv?class=${encodeURIComponent(id)}`, download: true, "aria-label": `Result of ${title} as CSV` }, "CSV") : h("a", { href: addressOf("paper", id), "aria-label": `Paper card for ${title}` }, "Card"),
       ),
       this.heard(where),
     );
@@ -136,12 +136,13 @@ function saidAt({ stage, announced_at }) {
 function inShort(classes) {
   /** @param {string} stage */
   const at = (stage) => classes.filter((each) => stageOf(each) === stage).map(({ title }) => title);
-  const [ring, gate, signed] = [at("ring"), at("gate"), at("signed")];
+  const [ring, gate, signed, withdrawn] = [at("ring"), at("gate"), at("signed"), at("withdrawn")];
   const left = at("none").length;
   return [
     ring.length > 0 ? `In the ring: ${listed(ring)}.` : "Nothing in the ring.",
     gate.length > 0 ? `At the gate: ${listed(gate)}.` : "",
     signed.length > 0 ? `Signed, to be announced: ${listed(signed)}.` : "",
+    withdrawn.length > 0 ? `Being corrected: ${listed(withdrawn)}.` : "",
     left > 0 ? `${counted(left, "class", "classes")} to come.` : "",
   ].join(" ");
 }
