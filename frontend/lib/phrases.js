@@ -85,3 +85,10 @@ export function capital(text) {
 export function notKept(what) {
   return `This phone could not keep ${what}. Is its storage full, or is this a private window?`;
 }
+
+/** Why the office refused a note, as it matters to the one who wrote it. @param {string} reason */
+export function refusalTold(reason) {
+  return reason.startsWith("id: ")
+    ? "The office keeps these already, in another class or with another value"
+    : capital(reason.replace(/^[\w.[\]]+: /, ""));
+}

@@ -33,11 +33,13 @@
 
 import { newId } from "../lib/ids.js";
 import { changed } from "../lib/part.js";
+import { refusalTold } from "../lib/phrases.js";
 import * as server from "../offline/server.js";
 import { followAddress, forgetCode } from "./place.js";
 
 const BACK_OFF_MS = [1000, 2000, 4000, 8000, 15_000];
 const AFTER_ALL_IS_WELL_MS = 60_000;
+const LOOK = "Look whether it was done before you try again.";
 
 class Desk {
   /** @type {Phase} */
@@ -109,7 +111,7 @@ class Desk {
       return null;
     } catch (error) {
       void this.refresh();
-      return error instanceof server.SaidNo ? error.message : `${reasonOf(error)} Look whether it was done before you try again.`;
+      return error instanceof server.SaidNo ? error.message : `${reasonOf(error)} ${LOOK}`;
     }
   }
 
@@ -132,12 +134,21 @@ class Desk {
    */
   async write(ofClass, drafts) {
     const common = { class: ofClass, by: this.me?.id, at: Date.now() };
+    const notes = drafts.map((draft) => /** @type {any} */ ({ ...common, id: newId(), ...draft }));
     try {
-      const receipts = await server.push(drafts.map((draft) => /** @type {any} */ ({ ...common, id: newId(), ...draft })));
+      const receipts = await server.push(notes);
       await this.refresh();
-      return receipts.find(({ status }) => status !== "kept" && status !== "known")?.reason ?? null;
+      for (const { id } of notes) {
+        const receipt = receipts.find((each) => each.id === id);
+        if (receipt === undefined) return `The server did not say that it keeps this. ${LOOK}`;
+        // One that came too late is kept aside, with the reason.
+        if (receipt.reason) return refusalTold(receipt.reason);
+        if (receipt.status !== "kept" && receipt.status !== "known") return `The server did not keep it. ${LOOK}`;
+      }
+      return null;
     } catch (error) {
-      return reasonOf(error);
+      void this.refresh();
+      return error instanceof server.SaidNo ? refusalTold(error.message) : `${reasonOf(error)} ${LOOK}`;
     }
   }
 

@@ -24,13 +24,6 @@ export function named(dayClass) {
   return `${shortName(dayClass)}, ${dayClass.title}`;
 }
 
-/** Why the office refused a note, as it matters to the one who wrote it. @param {string} reason */
-export function refusalTold(reason) {
-  return reason.startsWith("id: ")
-    ? "The office keeps these already, in another class or with another value"
-    : capital(reason.replace(/^[\w.[\]]+: /, ""));
-}
-
 /** The name of a view. @param {string} view */
 export function viewTitle(view) {
   return session.day?.words.views[view]?.title ?? view;

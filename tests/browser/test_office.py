@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any, cast
 
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from nearside.show.verifying import verify_file
 from tests.browser.phone import Phone
@@ -111,6 +113,51 @@ def test_entries_typed_late_scratched_and_put_right_are_on_the_judge_s_phone_at_
     expect(table.row("struck: papers not in order")).to_have_count(0)
 
 
+def test_nothing_written_at_the_table_counts_as_done_unless_the_server_names_it(table: Table) -> None:
+    table.sit()
+    table.open("Entries")
+    page = table.page
+    notes = re.compile("/api/notes$")
+    refused = "number: not here: tell the office"
+    for answer, said in (
+        (lambda _: [], "The server did not say that it keeps this. Look whether it was done before you try again."),
+        (lambda _: [{"id": "another", "status": "kept", "reason": None}], "The server did not say that it keeps this."),
+        (lambda sent: [{"id": sent, "status": "refused", "reason": refused}], "Not here: tell the office"),
+        (lambda sent: [{"id": sent, "status": "kept", "reason": "late: it changes nothing"}], "It changes nothing"),
+        (None, "Look whether it was done before you try again."),
+    ):
+        page.route(notes, _answering(answer))
+        table.press("^31: absent")
+        table.expect_trouble(said)
+        page.unroute(notes)
+    table.press("^31: absent")
+    expect(table.row("31")).to_contain_text("absent")
+    expect(page.locator(".trouble")).to_have_count(0)
+
+
+def test_a_seat_without_a_page_at_the_table_is_left_only_when_it_was_asked_once_more(
+    table: Table, server: Served
+) -> None:
+    page = table.page
+    page.goto(f"{server.address}/office")
+    page.get_by_label("Code of the office").fill(server.codes["judge"])
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("This device sits as Judge A (judge)")).to_be_visible()
+    table.press("^Leave that seat")
+    expect(page.get_by_role("group", name="Leave that seat")).to_contain_text(
+        "This browser leaves the seat of Judge A."
+    )
+    table.press("^No, leave it")
+    table.press("^Leave that seat")
+    server.kill()
+    table.press("^Yes, leave the seat")
+    expect(page.get_by_role("status").filter(has_text="Not done: ")).to_be_visible()
+    expect(page.get_by_text("This device sits as Judge A (judge)")).to_be_visible()
+    server.start()
+    table.press("^Yes, leave the seat")
+    expect(page.get_by_label("Code of the office")).to_be_visible()
+
+
 def test_the_copy_of_the_show_holds_the_judges_notes_sealed_and_proves_itself(
     table: Table, server: Served, tmp_path: Path
 ) -> None:
@@ -135,3 +182,16 @@ def _presence(number: str, state: str) -> dict[str, object]:
         "at": 1764061200000,
         "replaces": [],
     }
+
+
+def _answering(receipts: Callable[[str], list[dict[str, Any]]] | None) -> Callable[[Route], None]:
+    """A server that answers the only note sent with these receipts, or nothing at all."""
+
+    def answer(route: Route) -> None:
+        if receipts is None:
+            route.abort()
+        else:
+            (sent,) = cast("dict[str, Any]", route.request.post_data_json)["notes"]
+            route.fulfill(json={"receipts": receipts(sent["id"])})
+
+    return answer

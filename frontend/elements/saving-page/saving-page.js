@@ -6,12 +6,12 @@
  */
 
 import { Part } from "../../lib/part.js";
-import { ago, capital, counted } from "../../lib/phrases.js";
+import { ago, capital, counted, refusalTold } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { go } from "../../state/place.js";
 import { persistence, readiness, saved } from "../../state/saved.js";
 import { lateSaid, session } from "../../state/session.js";
-import { refusalTold, told, writtenBy } from "../../state/telling.js";
+import { told, writtenBy } from "../../state/telling.js";
 import { pageHead } from "../app-frame/page-head.js";
 
 /** @typedef {import("../../offline/outbox.js").RefusedNote} RefusedNote */
