@@ -5,14 +5,14 @@
  * Usage: `<office-frame></office-frame>`, once. On a narrow screen the menu folds behind its button.
  */
 
-import { Part } from "../../lib/part.js";
 import { clock } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { desk } from "../desk.js";
+import { OfficePage } from "../office-page.js";
 import { PAGES } from "../pages.js";
 import { addressOf, at, codeInAddress } from "../place.js";
 
-export class OfficeFrame extends Part {
+export class OfficeFrame extends OfficePage {
   #shown = "";
   #isOpen = false;
 
@@ -99,9 +99,16 @@ export class OfficeFrame extends Part {
       "main",
       { key: "none", class: "wide" },
       h("h1", { tabindex: -1 }, "Show table"),
+      desk.trouble === null ? null : this.#now(),
       h("p", null, `This device sits as ${name} (${role}). The table is for the office and the announcer.`),
       h("a", { class: "button", href: "/" }, "To the ringside page"),
-      h("button", { type: "button", onclick: () => void desk.leave() }, "Leave that seat and join as the office"),
+      this.ask(
+        "leave",
+        "Leave that seat and join as the office",
+        `This browser leaves the seat of ${name}. The ringside page here can write as ${name} no more until it joins again with that seat's code, and what waits here to be sent waits until then.`,
+        "Yes, leave the seat",
+        () => this.act("leave", () => desk.leave()),
+      ),
     );
   }
 }
