@@ -25,15 +25,33 @@ class Published {
   /** Where each class is: at the gate, in the ring, announced. @type {Record<string, { stage?: string | null }>} */
   about = {};
 
+  #whose = "";
+
   async ask() {
+    const whose = this.#now();
     const [day, answer] = await Promise.all([server.day(), server.ask("/api/results", "classes")]);
     /** @type {{ classes: ClassResult[], championships?: Honors[] }} */
     const told = /** @type {any} */ (answer);
+    if (whose !== this.#now()) return;
     this.results = told.classes;
     this.honors = told.championships ?? [];
     this.classes = day.classes;
     this.about = /** @type {any} */ (day).about_classes ?? {};
     changed();
+  }
+
+  /** What was told to another seat, or of another show, is not shown. */
+  forgetOthers() {
+    if (this.#whose === this.#now()) return;
+    this.#whose = this.#now();
+    this.results = null;
+    this.honors = [];
+    this.classes = [];
+    this.about = {};
+  }
+
+  #now() {
+    return JSON.stringify([desk.show?.id, desk.me?.id]);
   }
 
   /** @param {string} id */
@@ -55,6 +73,7 @@ export class PublishedPage extends OfficePage {
   #stop = () => {};
 
   connectedCallback() {
+    published.forgetOthers();
     this.#stop = desk.onPull(() => published.ask());
     super.connectedCallback();
     void desk.refresh();
