@@ -16,6 +16,8 @@ export class Asked {
   answer = null;
   /** @type {string | null} why there is none, or none newer */
   trouble = null;
+  /** Whether the office said so; otherwise nobody answered. */
+  #isRefused = false;
   #times = 0;
 
   /** @param {string} path @param {string} holds a field the answer must have */
@@ -34,6 +36,7 @@ export class Asked {
     } catch (error) {
       if (!(error instanceof server.SaidNo || error instanceof server.NoAnswer)) throw error;
       this.trouble = error.message;
+      this.#isRefused = error instanceof server.SaidNo;
     }
     changed();
     return this.trouble;
@@ -45,7 +48,7 @@ export class Asked {
     return h(
       "div",
       { key: "asked", class: "not-asked", role: "alert" },
-      h("p", null, h("b", null, `Only with a connection to the show office: ${what}. `), this.trouble),
+      h("p", null, this.#isRefused ? null : h("b", null, `Only with a connection to the show office: ${what}. `), this.trouble),
       h("button", { type: "button", onclick: () => void this.ask() }, "Ask again"),
     );
   }
