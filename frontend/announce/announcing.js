@@ -60,6 +60,12 @@ export function awaitedSaid({ judges, awaited }) {
   return names.length === 0 ? "" : `The card of ${listed(names)} is being corrected: there is nothing to announce until it is signed anew.`;
 }
 
+/** What the office struck, and why; empty where nothing is. @param {readonly { number: string, reason: string | null }[]} stricken */
+export function struckSaid(stricken) {
+  const each = stricken.map(({ number, reason }) => (reason ? `${number} (${reason})` : number));
+  return each.length === 0 ? "" : `Struck from the result by the office: ${listed(each)}`;
+}
+
 /** The orders of a class that are read each by itself: of its judges' separate cards, of its divisions. @param {ClassResult} result @returns {List[]} */
 export function listsOf(result) {
   if (result.cards === undefined) return divided(result, "", null);

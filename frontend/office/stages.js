@@ -17,18 +17,18 @@ export const STAGES = {
     said: "At the gate",
     sign: "◔",
     next: { label: "Into the ring", to: "ring", done: "In the ring." },
-    back: { label: "Not yet", to: null, done: "Not at the gate any more." },
+    back: { label: "Not called after all", to: null, done: "Not at the gate any more." },
   },
   ring: { said: "In the ring", sign: "◑", next: null, back: { label: "Back to the gate", to: "gate", done: "At the gate again." } },
   withdrawn: { said: "Being corrected", sign: "■", next: null, back: null },
-  signed: { said: "Signed", sign: "◕", next: { label: "Announced", to: "announced", done: "Announced." }, back: null },
+  signed: { said: "Signed", sign: "◕", next: { label: "Mark as announced", to: "announced", done: "Marked as announced." }, back: null },
   changed: {
     said: "Changed since it was announced",
     sign: "!",
-    next: { label: "Announced anew", to: "announced", done: "Announced anew." },
-    back: { label: "Not announced", to: "ring", done: "Not announced any more." },
+    next: { label: "Mark the correction as announced", to: "announced", done: "The correction is marked as announced." },
+    back: { label: "Not announced after all", to: "ring", done: "Not announced any more." },
   },
-  announced: { said: "Announced", sign: "●", next: null, back: { label: "Not announced", to: "ring", done: "Not announced any more." } },
+  announced: { said: "Announced", sign: "●", next: null, back: { label: "Not announced after all", to: "ring", done: "Not announced any more." } },
 };
 
 /** @param {import("./desk.js").DeskClass} dayClass @returns {keyof typeof STAGES} */

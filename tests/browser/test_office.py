@@ -85,9 +85,11 @@ def test_entries_typed_late_scratched_and_put_right_are_on_the_judge_s_phone_at_
         assert "Windmill" not in device.get("/api/day").text
 
     table.press("^31: absent")
+    table.expect_done("31 is absent.")
     expect(table.row("31")).to_contain_text("absent")
     expect(phone.horse("31")).to_have_accessible_name(re.compile("absent"))
     table.press("^31: here after all")
+    table.expect_done("31 is here after all.")
     expect(phone.horse("31")).not_to_have_accessible_name(re.compile("absent"))
 
     # A wrong number, put right with its reason, is another horse's on no device.
@@ -99,6 +101,7 @@ def test_entries_typed_late_scratched_and_put_right_are_on_the_judge_s_phone_at_
     page.get_by_label("Right number").fill("41")
     table.press("^Correct the number")
     expect(table.row("was 40")).to_contain_text("41")
+    table.expect_done("40 is now 41, on every phone and card.")
     expect(phone.horse("41")).to_be_visible()
     expect(phone.horse("40")).to_have_count(0)
 
@@ -108,9 +111,11 @@ def test_entries_typed_late_scratched_and_put_right_are_on_the_judge_s_phone_at_
     table.expect_trouble("A strike needs a reason")
     page.get_by_placeholder("as not eligible").fill("papers not in order")
     table.press("^Strike from the result")
-    expect(table.row("struck: papers not in order")).to_be_visible()
+    expect(table.row(r"Struck from the result by the office: 7 \(papers not in order\)")).to_be_visible()
+    table.expect_done("7 is struck from the result.")
     table.press("^Take the strike back")
-    expect(table.row("struck: papers not in order")).to_have_count(0)
+    table.expect_done("The strike is taken back: 7 has its place again.")
+    expect(table.row(r"Struck from the result by the office: 7 \(papers not in order\)")).to_have_count(0)
 
 
 def test_nothing_written_at_the_table_counts_as_done_unless_the_server_names_it(table: Table) -> None:

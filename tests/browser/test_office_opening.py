@@ -110,7 +110,7 @@ def test_from_an_empty_folder_to_a_judge_with_numbers_on_the_phone(
     table.press("^Look at the rows")
     expect(page.get_by_text("1 row of 4 can't be taken, and so none is.")).to_be_visible()
     expect(
-        page.get_by_text("Columns: Exhibitor → exhibitor; Horse → horse; Marks → marks; No → number")
+        page.get_by_text("Columns: Exhibitor → exhibitor; Horse → horse; Marks → known by; No → number")
     ).to_be_visible()
     bad = page.locator("tr.bad")
     expect(bad).to_have_count(1)

@@ -127,7 +127,7 @@ def test_a_paper_card_is_read_back_before_it_counts_and_then_the_class_is_announ
     table.open("The day")
     hunters = table.row("Hunter type geldings")
     expect(hunters).to_contain_text("Signed")
-    table.press("^Announced: Hunter type geldings")
+    table.press("^Mark as announced: Hunter type geldings")
     expect(hunters).to_contain_text(re.compile("Announced, .*"))
     with page.expect_download() as download:
         hunters.get_by_role("link", name="Result of Hunter type geldings").click()

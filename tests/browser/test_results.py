@@ -43,10 +43,12 @@ def test_each_class_is_a_page_with_all_it_rests_on(server: Served, table: Table)
             assert "By points of all judges' cards added." in first
             assert "1st tied 7 Marigold Nell Alder bay, star 1st tied 12 Copper Kettle Nell Alder bay, star" in first
             assert "3rd 40 brown 4th 58" in first
-            assert "Taken out by the office: 31 (entered in the wrong class). Those below moved up;" in first
+            assert (
+                "Struck from the result by the office: 31 (entered in the wrong class). Those below moved up;" in first
+            )
             assert "Corrected" not in first
             (head,) = (each["head"] for each in results(server) if each["id"] == "c4")
-            assert f"Head of the record {' '.join(head[at : at + 4] for at in range(0, 16, 4))}." in first
+            assert f"Check code of the record {' '.join(head[at : at + 4] for at in range(0, 16, 4))}." in first
             assert "Print 2 classes" not in first
             assert "1st 300 Silver Lining of the Upper Valley 300 Harriet Longfellow-Ashworth 2nd 301" in large
             assert "20th 319 Silver Lining of the Upper Valley 319 Harriet Longfellow-Ashworth" in large

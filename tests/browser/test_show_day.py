@@ -210,7 +210,7 @@ def take_back(phone: Phone, reason: str, initials: str) -> None:
 
 def announce(day: Day, played: Played) -> None:
     day.table.open("The day")
-    day.table.press(f"^Announced: {re.escape(played.title)}")
+    day.table.press(f"^Mark as announced: {re.escape(played.title)}")
     expect(day.table.row(re.escape(played.title))).to_contain_text("Announced")
 
 
@@ -310,7 +310,7 @@ def corrected_after_it_was_announced(day: Day, played: Played) -> None:
     set_order(phone, order)
     sign(phone, order)
     expect(day.table.row(re.escape(played.title))).to_contain_text("Changed since it was announced")
-    day.table.press(f"^Announced anew: {re.escape(played.title)}")
+    day.table.press(f"^Mark the correction as announced: {re.escape(played.title)}")
 
 
 def with_lameness_calls(day: Day, played: Played) -> None:

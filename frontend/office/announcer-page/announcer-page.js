@@ -7,7 +7,7 @@
  * until it is begun again.
  */
 
-import { apart, awaitedSaid, belowSaid, judgesSaid, listsOf, methodSaid, missingSaid, placeWord, spoken, standingOf, stepSaid, stepsOf, takenFor, waySaid } from "../../announce/announcing.js";
+import { apart, awaitedSaid, belowSaid, judgesSaid, listsOf, methodSaid, missingSaid, placeWord, spoken, standingOf, stepSaid, stepsOf, struckSaid, takenFor, waySaid } from "../../announce/announcing.js";
 import { capital, clock, counted, listed, moment } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { desk } from "../desk.js";
@@ -123,13 +123,13 @@ export class AnnouncerPage extends PublishedPage {
       h("h1", { tabindex: -1 }, dayClass.title),
       this.#standing(result, standing),
       result === null ? null : h("p", { class: "how" }, `${judgesSaid(result)}. ${methodSaid(result)}. ${counted(result.shown, "horse")} shown.`),
-      result === null || result.stricken.length === 0 ? null : h("p", null, `Taken out by the office: ${listed(result.stricken.map(({ number, reason }) => (reason ? `${number} (${reason})` : number)))}.`),
+      result === null || result.stricken.length === 0 ? null : h("p", null, `${struckSaid(result.stricken)}.`),
       lists.length < 2 || standing === "withdrawn"
         ? null
         : h(
             "fieldset",
             { class: "lists" },
-            h("legend", null, `${capital(listed([`${lists.length} lists`]))}, each read by itself`),
+            h("legend", null, `${lists.length} lists, each read by itself`),
             ...lists.map(({ key, title }) =>
               h("button", { key, type: "button", "aria-pressed": String(key === list?.key), onclick: () => this.#choose(key) }, title),
             ),

@@ -23,6 +23,7 @@ export class ChampionshipsPage extends OfficePage {
       h("h1", { tabindex: -1 }, "Championships"),
       h("p", { class: "help" }, "The firsts of its classes come back; once the champion is named, the second of the champion's class joins for reserve."),
       all.length === 0 ? null : h("p", null, h("a", { class: "button", href: addressOf("champions") }, "Name champion and reserve")),
+      this.heard("championships"),
       all.length === 0 ? null : h("ul", { class: "rows" }, ...all.map((each) => this.#row(each))),
       seatsOf("judge").length === 0 || dayClasses().length === 0
         ? h("p", null, "It needs a judge and a class first: ", h("a", { href: addressOf("seats") }, "Seats"), ", ", h("a", { href: addressOf("classes") }, "Classes"), ".")
@@ -50,11 +51,18 @@ export class ChampionshipsPage extends OfficePage {
             h(
               "div",
               { class: "way" },
-              this.ask(`gone ${id}`, "Remove it", `“${title}” is no longer judged.`, "Yes, remove it", () => this.command(`gone ${id}`, "championship-gone", { id })),
+              this.ask(`gone ${id}`, "Remove it", `“${title}” is no longer judged.`, "Yes, remove it", () => this.#remove(championship)),
             ),
           )
         : null,
     );
+  }
+
+  /** @param {Championship} championship */
+  async #remove({ id, title }) {
+    const isDone = await this.command(`gone ${id}`, "championship-gone", { id });
+    if (isDone) this.say("championships", `“${title}” is removed.`);
+    return isDone;
   }
 
   /** @param {string} id */

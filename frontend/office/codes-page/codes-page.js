@@ -20,7 +20,7 @@ export class CodesPage extends Part {
       h("h1", { tabindex: -1 }, "Sheet of codes"),
       h("p", { class: "help" }, "Print it, cut along the lines, and hand each slip to its person. The QR opens the page and joins; the code does the same where there is no camera."),
       isHere(location.hostname)
-        ? h("p", { class: "caution" }, `These links lead to ${location.host}, which is this machine alone. For phones, open this page under the address they use, or start the server with --public-url.`)
+        ? h("p", { class: "caution" }, `These links lead to ${location.host}, which is this machine alone. For phones, open this page under the address they use, or have that address given by whoever looks after the machine of the show.`)
         : null,
       h("p", { class: "choices" }, h("button", { class: "main", type: "button", onclick: () => print() }, "Print"), h("a", { class: "button", href: addressOf("seats") }, "Seats")),
       h(

@@ -35,7 +35,7 @@ export class DayPage extends OfficePage {
           h("a", { class: "button", href: "/api/show-file", download: true }, "Copy of the show"),
           h("a", { class: "button", href: "/api/results.csv", download: true }, "Results as CSV"),
         ),
-        h("p", { class: "help" }, "The copy holds what you may read, with names; what the judges noted is sealed in it. The whole show, to be taken in elsewhere, comes from the machine of the show: nearside show-out."),
+        h("p", { class: "help" }, "The copy holds what you may read, with names; what the judges noted is sealed in it. The whole show, to be taken in elsewhere, is made by whoever looks after the machine of the show; its handbook says how."),
       ),
       h(
         "section",

@@ -7,6 +7,7 @@
  * of the line on top enters the horse and goes back to its number.
  */
 
+import { struckSaid } from "../../announce/announcing.js";
 import { counted, listed } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { isNumber, tidyNumber } from "../../state/entering.js";
@@ -133,7 +134,7 @@ export class EntriesPage extends OfficePage {
         { class: "state" },
         [
           isAbsent ? "✗ absent" : state === "present" ? "✓ checked in" : "",
-          strike === null ? "" : `struck: ${strike.reason}`,
+          strike === null ? "" : struckSaid([strike]),
           entry.number === number ? "" : `was ${entry.number}`,
         ]
           .filter((each) => each !== "")
@@ -170,7 +171,7 @@ export class EntriesPage extends OfficePage {
   #presence(dayClass, { number, state }, where) {
     const replaces = current(desk.notes.get(dayClass.id), ["presence", number]);
     const next = state === "absent" ? null : "absent";
-    return this.act(where, () => desk.write(dayClass.id, [{ kind: "presence", number, state: next, replaces }]));
+    return this.act(where, () => desk.write(dayClass.id, [{ kind: "presence", number, state: next, replaces }]), next === null ? `${number} is here after all.` : `${number} is absent.`);
   }
 
   /** @param {DeskClass} dayClass @param {Horse} horse */
@@ -205,7 +206,7 @@ export class EntriesPage extends OfficePage {
         { class: "way stacked" },
         (said) => void this.#strike(dayClass, number, strike === null ? text(said, "reason") : null),
         h("h3", null, "Out of the result"),
-        strike === null ? field("Reason", { name: "reason", maxlength: 300, placeholder: "as not eligible" }) : h("p", null, `Struck from the result: ${strike.reason}`),
+        strike === null ? field("Reason", { name: "reason", maxlength: 300, placeholder: "as not eligible" }) : h("p", null, `${struckSaid([strike])}.`),
         h("p", { class: "help" }, strike === null ? "Places below move up in the result; the judge's card stays as it is." : "It gets its place back."),
         h("button", { disabled: this.isBusy(struck) }, strike === null ? "Strike from the result" : "Take the strike back"),
         this.heard(struck),
@@ -219,14 +220,14 @@ export class EntriesPage extends OfficePage {
           "Take out of the class",
           `${number} is no longer entered in “${dayClass.title}”. A horse that was entered and does not come is absent instead, which stays in the record.`,
           `Yes, take ${number} out`,
-          () => this.command(out, "entry-gone", { class: dayClass.id, number, reason: null }),
+          () => this.#takeOut(dayClass, number, out),
         ),
       ),
     );
   }
 
   /** @param {DeskClass} dayClass @param {Horse} horse @param {FormData} said */
-  #putRight(dayClass, { number, entry }, said) {
+  async #putRight(dayClass, { number, entry }, said) {
     const where = `right ${number}`;
     const [now, reason] = [tidyNumber(text(said, "now")), text(said, "reason")];
     if (!isNumber(now) || now === number) return this.say(where, "Type the right number: 1 to 6 digits or letters.", true);
@@ -241,14 +242,22 @@ export class EntriesPage extends OfficePage {
       // So that it is entered under its right number whoever entered it under the wrong one.
       { kind: "entry", number: now, identification, now: null, replaces: current(notes, ["entry", now]) },
     ];
-    return this.act(where, () => desk.write(dayClass.id, drafts));
+    // Its line is another one now, so it is said above.
+    if (await this.act(where, () => desk.write(dayClass.id, drafts))) this.say("line", `${number} is now ${now}, on every phone and card.`);
+  }
+
+  /** @param {DeskClass} dayClass @param {string} number @param {string} where */
+  async #takeOut(dayClass, number, where) {
+    const isDone = await this.command(where, "entry-gone", { class: dayClass.id, number, reason: null });
+    if (isDone) this.say("line", `${number} is out of “${dayClass.title}”.`);
+    return isDone;
   }
 
   /** @param {DeskClass} dayClass @param {string} number @param {string | null} reason null: taken back */
   #strike(dayClass, number, reason) {
     const where = `struck ${number}`;
     if (reason === "") return this.say(where, "A strike needs a reason.", true);
-    return this.command(where, "strike", { class: dayClass.id, number, reason });
+    return this.command(where, "strike", { class: dayClass.id, number, reason }, reason === null ? `The strike is taken back: ${number} has its place again.` : `${number} is struck from the result.`);
   }
 
   /** Many at once. @param {DeskClass} dayClass */
@@ -333,7 +342,7 @@ export class EntriesPage extends OfficePage {
         h(
           "table",
           null,
-          h("thead", null, h("tr", null, ...["Line", "Class", "Number", "Marks", "Horse", "Exhibitor", "What it is"].map((each) => h("th", { scope: "col" }, each)))),
+          h("thead", null, h("tr", null, ...["Line", "Class", "Number", "Known by", "Horse", "Exhibitor", "What it is"].map((each) => h("th", { scope: "col" }, each)))),
           h(
             "tbody",
             null,
@@ -370,7 +379,7 @@ export class EntriesPage extends OfficePage {
 }
 
 /** @type {Record<string, string>} */
-const COLUMNS = { number: "number", identification: "marks", horse: "horse", exhibitor: "exhibitor", class: "class" };
+const COLUMNS = { number: "number", identification: "known by", horse: "horse", exhibitor: "exhibitor", class: "class" };
 /** @type {Record<string, string>} */
 const IS = { new: "new", changed: "changes what is there", same: "as it is" };
 

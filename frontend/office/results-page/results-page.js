@@ -5,8 +5,8 @@
  * Usage: `<results-page></results-page>`; a page, with its h1. On paper only the sheets stand, each on a page of its own.
  */
 
-import { awaitedSaid, belowSaid, judgesSaid, listsOf, methodSaid } from "../../announce/announcing.js";
-import { counted, listed, moment, ordinal } from "../../lib/phrases.js";
+import { awaitedSaid, belowSaid, judgesSaid, listsOf, methodSaid, struckSaid } from "../../announce/announcing.js";
+import { counted, moment, ordinal } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { desk } from "../desk.js";
 import { addressOf, at } from "../place.js";
@@ -72,8 +72,8 @@ export class ResultsPage extends PublishedPage {
       isCorrected && waits === "" ? h("p", { class: "corrected" }, h("b", null, "Corrected: "), "a card of this class was taken back with a reason and signed anew. Earlier sheets do not hold.") : null,
       waits === "" ? null : h("p", { class: "corrected" }, h("b", null, "No result stands. "), waits),
       ...(waits === "" ? lists.map(({ key, title: part, lines: of }) => [part === null ? null : h("h3", { key: `h ${key}` }, part), table(key, of)]) : []),
-      stricken.length === 0 ? null : h("p", null, h("b", null, "Taken out by the office: "), `${listed(stricken.map(({ number, reason }) => (reason ? `${number} (${reason})` : number)))}. Those below moved up; the judge's card stays as it was signed.`),
-      h("p", { class: "foot" }, `Printed ${moment(Date.now())}.`, head ? [" Head of the record ", h("span", { class: "head" }, (head.slice(0, HEAD_SIGNS).match(/..../g) ?? []).join(" ")), "."] : null),
+      stricken.length === 0 ? null : h("p", null, `${struckSaid(stricken)}. Those below moved up; the judge's card stays as it was signed.`),
+      h("p", { class: "foot" }, `Printed ${moment(Date.now())}.`, head ? [" Check code of the record ", h("span", { class: "head" }, (head.slice(0, HEAD_SIGNS).match(/..../g) ?? []).join(" ")), "."] : null),
     );
   }
 

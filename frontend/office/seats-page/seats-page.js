@@ -26,6 +26,7 @@ export class SeatsPage extends OfficePage {
       h("h1", { tabindex: -1 }, "Seats"),
       h("p", { class: "help" }, "A code lets one person's devices in, as often as needed. Hand it to nobody else: a judge's code opens the judge's card."),
       h("p", null, h("a", { class: "button main", href: addressOf("codes") }, "Sheet of codes to print")),
+      this.heard("seats"),
       h("ul", { class: "rows" }, ...Object.keys(ROLES).flatMap((role) => seats.filter((seat) => seat.role === role).map((seat) => this.#row(seat)))),
       h("section", null, h("h2", null, "A new seat"), this.#newSeat(), this.heard("new")),
     ];
@@ -74,12 +75,19 @@ export class SeatsPage extends OfficePage {
                 "Remove the seat",
                 `${name} is no longer a seat of the show, and its devices are turned away. What was written from it stays.`,
                 "Yes, remove it",
-                () => this.command(`gone ${id}`, "seat-gone", { id }),
+                () => this.#remove(seat),
               ),
             ),
           )
         : null,
     );
+  }
+
+  /** @param {DeskSeat} seat */
+  async #remove({ id, name }) {
+    const isDone = await this.command(`gone ${id}`, "seat-gone", { id });
+    if (isDone) this.say("seats", `${name} is no longer a seat of the show.`);
+    return isDone;
   }
 
   /** @param {string} id */
@@ -125,7 +133,7 @@ export class SeatsPage extends OfficePage {
 /** @type {Record<string, string>} */
 const ABOUT = {
   office: "Sees and changes all of the show, and the signed orders once they are out.",
-  judge: "Marks and places on a card of their own; sees numbers and marks, never names.",
+  judge: "Marks and places on a card of their own; sees numbers and identification marks, never names.",
   scribe: "Writes on one judge's card.",
   steward: "Keeps the gate and writes down lameness calls.",
   trainee: "Places on a card of their own; shadows a judge.",
