@@ -166,10 +166,10 @@ function teen(number) {
   return /1[3-9]$/.test(number) ? `${number.slice(0, -2)}${number.slice(-1)}0` : null;
 }
 
-/** Horses placed below those that are announced; empty where there are none. @param {readonly Placed[]} lines */
-export function belowSaid(lines) {
+/** Horses placed below those that are announced; empty where there are none. @param {readonly Placed[]} lines @param {string} [end] */
+export function belowSaid(lines, end = ", not announced") {
   const below = lines.filter(({ awarded }) => !awarded).length;
-  return below === 0 ? "" : `${counted(below, "more horse")} placed below, not announced.`;
+  return below === 0 ? "" : `${counted(below, "more horse")} placed below${end}.`;
 }
 
 /** Where a class stands once its cards come in. @param {Pick<ClassResult, "awaited" | "stage" | "changed_since_announced"> | null} result null where it is not released @param {string | null} stage of the day @returns {Standing} */

@@ -128,7 +128,7 @@ function table(key, lines) {
         ),
       ),
     ),
-    belowSaid(lines) === "" ? null : h("p", { key: `b ${key}` }, belowSaid(lines).replace(", not announced", "")),
+    belowSaid(lines) === "" ? null : h("p", { key: `b ${key}` }, belowSaid(lines, "")),
   ];
 }
 
