@@ -148,18 +148,18 @@ def test_a_seat_without_a_page_at_the_table_is_left_only_when_it_was_asked_once_
     page.get_by_label("Code of the office").fill(server.codes["judge"])
     page.keyboard.press("Enter")
     expect(page.get_by_text("This device sits as Judge A (judge)")).to_be_visible()
-    table.press("^Leave that seat")
-    expect(page.get_by_role("group", name="Leave that seat")).to_contain_text(
-        "This browser leaves the seat of Judge A."
+    table.press("^Give that seat up")
+    expect(page.get_by_role("group", name="Give that seat up")).to_contain_text(
+        "This browser gives up the seat of Judge A."
     )
     table.press("^No, leave it")
-    table.press("^Leave that seat")
+    table.press("^Give that seat up")
     server.kill()
-    table.press("^Yes, leave the seat")
+    table.press("^Yes, give it up")
     expect(page.get_by_role("status").filter(has_text="Not done: ")).to_be_visible()
     expect(page.get_by_text("This device sits as Judge A (judge)")).to_be_visible()
     server.start()
-    table.press("^Yes, leave the seat")
+    table.press("^Yes, give it up")
     expect(page.get_by_label("Code of the office")).to_be_visible()
 
 

@@ -104,9 +104,9 @@ export class OfficeFrame extends OfficePage {
       h("a", { class: "button", href: "/" }, "To the ringside page"),
       this.ask(
         "leave",
-        "Leave that seat and join as the office",
-        `This browser leaves the seat of ${name}. The ringside page here can write as ${name} no more until it joins again with that seat's code, and what waits here to be sent waits until then.`,
-        "Yes, leave the seat",
+        "Give that seat up and join as the office",
+        `This browser gives up the seat of ${name}. The ringside page here can write as ${name} no more until it joins again with that seat's code, and what waits here to be sent waits until then.`,
+        "Yes, give it up",
         () => this.act("leave", () => desk.leave()),
       ),
     );
