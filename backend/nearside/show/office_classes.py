@@ -126,15 +126,26 @@ def plan_stage(records: Records, asking: Asking, asked: Mapping[str, Any]) -> Pl
     """
     record = judged_class(records, asked["class"], "class")
     stage = asked["stage"]
-    if stage == "announced" and not set(records.judges_in(asked["class"])) <= signed_cards(records.notes(asked["class"])):
-        why = "is being corrected" if all_signed(records, asked["class"]) else "is not signed by all its judges yet"
-        raise Refusal("not_now", f"{title_of(record)} {why}; announce it once every card is signed.", "stage")
+    if stage == "announced":
+        _refuse_unsigned(records, asked["class"])
     is_announced = stage == "announced"
     said = announced_as(result_of_class(records, asked["class"])) if is_announced else None
     if record.get("stage") == stage and record.get("announced_as") == said:
         return Planned([])
     about = {"announced_at": asking.now_ms if is_announced else None, "announced_as": said}
     return Planned([change_to("classes", {**record, "stage": stage, **about})])
+
+
+def _refuse_unsigned(records: Records, class_id: str) -> None:
+    """Raises: Refusal where a card of the class is not signed as it stands now: there is nothing to announce."""
+    if not all_signed(records, class_id):
+        why = "is not signed by all its judges yet"
+    elif not set(records.judges_in(class_id)) <= signed_cards(records.notes(class_id)):
+        why = "is being corrected"
+    else:
+        return
+    title = title_of(records.classes[class_id])
+    raise Refusal("not_now", f"{title} {why}; announce it once every card is signed.", "stage")
 
 
 def judged_class(records: Records, class_id: str, where: str) -> Record:
