@@ -43,7 +43,7 @@ export function classForm(before, sent, label, isBusy, typed) {
           "details",
           null,
           h("summary", null, "A standard of your own"),
-          h("label", null, "Its file, in the place of the standard above", h("input", { type: "file", name: "own", accept: ".json,application/json" })),
+          h("label", null, "Its file, in place of the choice above", h("input", { type: "file", name: "own", accept: ".json,application/json" })),
         ),
     isFixed ? h("p", { class: "help" }, "Horses are judged by it already: standard and sexes stay.") : several("Sexes", "sexes", "checkbox", SEXES, sexes),
     several("Ages", "ages", "checkbox", AGES, ages),
