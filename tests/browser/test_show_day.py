@@ -384,7 +384,7 @@ def with_a_strike(day: Day, played: Played) -> None:
     table.press(f"^{second}: change")
     table.page.get_by_placeholder("as not eligible").fill("not eligible for this class")
     table.press("^Strike from the result")
-    expect(table.row("struck: not eligible for this class")).to_be_visible()
+    expect(table.row("Struck from the result by the office: .*not eligible for this class")).to_be_visible()
     played.stricken.append(second)
 
 
