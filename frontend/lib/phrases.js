@@ -92,3 +92,10 @@ export function refusalTold(reason) {
     ? "The office keeps these already, in another class or with another value"
     : capital(reason.replace(/^[\w.[\]]+: /, ""));
 }
+
+const SHORT = 4;
+
+/** The short name of a class: its id, or where that is long, its place among the classes. @param {string} id @param {readonly { id: string }[]} classes */
+export function shortNameAmong(id, classes) {
+  return id.length <= SHORT ? id.toUpperCase() : String(classes.findIndex((each) => each.id === id) + 1);
+}

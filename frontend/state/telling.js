@@ -8,15 +8,13 @@
  * @typedef {import("../offline/server.js").DayClass} DayClass
  */
 
-import { capital, clock, degreeWord, listed } from "../lib/phrases.js";
+import { capital, clock, degreeWord, listed, shortNameAmong } from "../lib/phrases.js";
 import { isOfCard } from "./card.js";
 import { session } from "./session.js";
 
-const SHORT = 4;
-
 /** The short name of a class, as it stands on its badge. @param {Pick<DayClass, "id">} dayClass */
 export function shortName({ id }) {
-  return id.length <= SHORT ? id.toUpperCase() : String((session.day?.classes ?? []).findIndex((each) => each.id === id) + 1);
+  return shortNameAmong(id, session.day?.classes ?? []);
 }
 
 /** A class by both its names. @param {DayClass} dayClass */

@@ -5,7 +5,7 @@
  * Usage: `<classes-page></classes-page>`; a page, with its h1.
  */
 
-import { counted, listed } from "../../lib/phrases.js";
+import { counted, listed, shortNameAmong } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { classForm } from "../class-form.js";
 import { classWith, dayClasses, desk, judgesOf } from "../desk.js";
@@ -21,7 +21,7 @@ export class ClassesPage extends OfficePage {
     const classes = dayClasses();
     return [
       h("h1", { tabindex: -1 }, "Classes"),
-      classes.length === 0 ? null : h("ol", { class: "rows" }, ...classes.map(row)),
+      classes.length === 0 ? null : h("ol", { class: "rows" }, ...classes.map((each) => row(each))),
       folded.length === 0
         ? null
         : h(
@@ -49,14 +49,14 @@ export class ClassesPage extends OfficePage {
   }
 }
 
-/** @param {DeskClass} dayClass @param {number} place */
-function row(dayClass, place) {
+/** @param {DeskClass} dayClass */
+function row(dayClass) {
   const { id, title } = dayClass;
   const judges = judgesOf(dayClass).map(({ name }) => name);
   return h(
     "li",
     { key: id },
-    h("span", { class: "place" }, String(place + 1)),
+    h("span", { class: "place" }, shortNameAmong(id, dayClasses())),
     h("span", { class: "what" }, h("a", { href: addressOf("class", id) }, h("b", null, title)), h("small", null, listed(judges) || "no judge yet")),
     h("a", { class: "button quiet", href: addressOf("entries", id), "aria-label": `Entries of ${title}` }, counted(horsesOf(dayClass, desk.notes.get(id)).length, "entry", "entries")),
   );

@@ -5,7 +5,7 @@
  * Usage: `<day-page></day-page>`; a page, with its h1. Classes change places by buttons.
  */
 
-import { clock, counted, listed } from "../../lib/phrases.js";
+import { clock, counted, listed, shortNameAmong } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
 import { dayClasses, desk, seatsOf } from "../desk.js";
 import { field, form, text } from "../fields.js";
@@ -63,7 +63,7 @@ export class DayPage extends OfficePage {
     return h(
       "li",
       { key: id, "data-stage": stage },
-      h("span", { class: "place" }, String(place + 1)),
+      h("span", { class: "place" }, shortNameAmong(id, classes)),
       h("div", { class: "what" }, h("h2", null, title), h("p", null, headsOf(dayClass))),
       h("p", { class: "stage" }, h("i", { "aria-hidden": "true" }, sign), `${said}${stage === "withdrawn" ? "" : saidAt(dayClass)}`),
       h(

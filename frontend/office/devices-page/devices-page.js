@@ -31,7 +31,8 @@ export class DevicesPage extends OfficePage {
   }
 
   draw() {
-    const devices = (desk.state?.devices ?? []).toSorted((a, b) => (b.seen_at ?? b.joined_at) - (a.seen_at ?? a.joined_at));
+    // In the order in which they joined: no row moves under the hand that turns one away.
+    const devices = desk.state?.devices ?? [];
     const here = devices.filter((device) => !device.revoked);
     const gone = devices.length - here.length;
     return [
