@@ -273,6 +273,7 @@ def test_of_a_panel_s_paper_cards_none_is_out_before_all_are_in_and_a_device_can
     page.get_by_label("Name, as others see it").fill("Judge B")
     page.keyboard.press("Enter")
     table.expect_done("Judge B has a seat")
+    table.expect_done("no judge, so Judge B judges there too: tick who judges under Classes")
     table.open("Paper card")
 
     def enter(judge: str, order: str) -> None:

@@ -5,8 +5,9 @@
  * Usage: `<seats-page></seats-page>`; a page, with its h1.
  */
 
+import { counted } from "../../lib/phrases.js";
 import { h } from "../../lib/view.js";
-import { desk, nameOf, seatsOf } from "../desk.js";
+import { dayClasses, desk, nameOf, seatsOf } from "../desk.js";
 import { field, form, select, text, textOrNull } from "../fields.js";
 import { OfficePage } from "../office-page.js";
 import { addressOf } from "../place.js";
@@ -124,6 +125,11 @@ export class SeatsPage extends OfficePage {
     const name = text(said, "name") || (ROLES[role] ?? "");
     const asked = { id: null, role, name, judge: hasJudge(role) ? textOrNull(said, "judge") : null };
     if (!(await this.command("new", "seat", asked, `${name} has a seat, and a code above.`))) return;
+    const unnamed = dayClasses().filter(({ judges }) => judges === null).length;
+    // Cards of one judge more is nothing to find out in the ring.
+    if (role === "judge" && unnamed > 0 && seatsOf("judge").length > 1) {
+      this.say("new", `${name} has a seat, and a code above. ${counted(unnamed, "class names", "classes name")} no judge, so ${name} judges there too: tick who judges under Classes.`);
+    }
     const typed = /** @type {HTMLInputElement} */ (of.elements.namedItem("name"));
     typed.value = "";
     typed.focus();
