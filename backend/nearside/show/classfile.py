@@ -13,7 +13,7 @@ from typing_extensions import TypedDict
 
 from nearside.engine.shapes import Age, ClassFile, Note, Sex, Standard
 from nearside.engine.standard import StandardRefused, checked_standard
-from nearside.show.notes import STRICT, NoteCheck, Number, checked_note, joined, refused
+from nearside.show.notes import STRICT, NoteCheck, Number, checked_note, file_fields, joined, refused
 from nearside.show.standards import shipped_standard
 from nearside.show.strict_json import Refused, read_json, shown
 
@@ -64,14 +64,7 @@ def read_class_file(data: bytes) -> tuple[ClassFile, Standard]:
 
 def checked_class_file(value: Any) -> tuple[ClassFile, Standard]:
     """`read_class_file` for plain values already read."""
-    if not isinstance(value, dict):
-        raise Refused("", "must be an object")
-    if value.get("format") != FORMAT:
-        raise Refused("format", f'must be "{FORMAT}"')
-    try:
-        fields = _FILE.validate_python(value)
-    except ValidationError as error:
-        raise refused(error) from None
+    fields = file_fields(value, FORMAT, _FILE)
     standard = standard_of(fields["class"]["standard"], "class.standard")
     _refuse_doubled_entries(fields["entries"])
     fields["notes"] = _checked_notes(fields["notes"], NoteCheck(standard, fields["class"]["sexes"]))

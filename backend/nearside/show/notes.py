@@ -124,6 +124,18 @@ AnyNote = Annotated[
 _NOTE: TypeAdapter[Any] = TypeAdapter(AnyNote)
 
 
+def file_fields(value: Any, form: str, shape: TypeAdapter[Any]) -> Any:
+    """The fields of a file that says it is of this format, in its shape. Raises: Refused with the first that is not."""
+    if not isinstance(value, dict):
+        raise Refused("", "must be an object")
+    if value.get("format") != form:
+        raise Refused("format", f'must be "{form}"')
+    try:
+        return shape.validate_python(value)
+    except ValidationError as error:
+        raise refused(error) from None
+
+
 def checked_note(value: Any, where: str = "") -> Note:
     """The note, its fields those of its kind. Raises: Refused with the field and what to do."""
     if not isinstance(value, dict):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Annotated, Any, NotRequired
 
-from pydantic import Field, TypeAdapter, ValidationError, with_config
+from pydantic import Field, TypeAdapter, with_config
 from typing_extensions import TypedDict
 
 from nearside.engine.panel import Method, NoResult, PanelCard, card_result, panel_result
-from nearside.show.notes import STRICT, Numbers, refused
+from nearside.show.notes import STRICT, Numbers, file_fields
 from nearside.show.strict_json import Refused, shown
 
 FORMAT = "nearside-panel/1"
@@ -34,14 +34,7 @@ _FILE: TypeAdapter[Any] = TypeAdapter(with_config(STRICT)(PanelFields))
 
 def checked_panel(value: Any) -> PanelFields:
     """The panel of a file, checked. Raises: Refused with the place of the first thing that is wrong."""
-    if not isinstance(value, dict):
-        raise Refused("", "must be an object")
-    if value.get("format") != FORMAT:
-        raise Refused("format", f'must be "{FORMAT}"')
-    try:
-        fields: PanelFields = _FILE.validate_python(value)
-    except ValidationError as error:
-        raise refused(error) from None
+    fields: PanelFields = file_fields(value, FORMAT, _FILE)
     judges: list[str] = []
     for place, card in enumerate(fields["cards"]):
         if card["judge"] in judges:

@@ -25,7 +25,7 @@ from nearside.show.chain import digest_of
 from nearside.show.classfile import checked_class, standard_of
 from nearside.show.codes import new_code
 from nearside.show.log import LATE
-from nearside.show.notes import STRICT, Number, checked_note, joined, refused
+from nearside.show.notes import STRICT, Number, checked_note, file_fields, joined, refused
 from nearside.show.opening import CLASS_ID, new_secret, refuse_two_of_a_key
 from nearside.show.records import change_to, key_of, refuse_half_changed
 from nearside.show.refusals import CannotOpen
@@ -230,15 +230,7 @@ def read_show_file(data: bytes, *, is_copy: bool = False) -> ShowFile:
     """A show file, checked in full; the office's copy may hold sealed notes. Raises: Refused with the place."""
     if len(data) > BYTES_AT_MOST:
         raise Refused("", f"is larger than {BYTES_AT_MOST // 1024 // 1024} MiB: this is no show's file")
-    value = read_json(data)
-    if not isinstance(value, dict):
-        raise Refused("", "must be an object")
-    if value.get("format") != FORMAT:
-        raise Refused("format", f'must be "{FORMAT}"')
-    try:
-        file: ShowFile = _FILE.validate_python(value)
-    except ValidationError as error:
-        raise refused(error) from None
+    file: ShowFile = file_fields(read_json(data), FORMAT, _FILE)
     if "open_classes" in file and not is_copy:
         raise Refused(
             "open_classes",
