@@ -7,7 +7,7 @@ import re
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.phone import Phone
-from tests.browser.served import Served
+from tests.browser.served import Served, note
 from tests.browser.test_live import WATCH_NEWS
 
 
@@ -121,3 +121,10 @@ def test_marks_a_late_entry_and_a_wrong_number_with_its_reason_are_on_every_phon
     phone.expect_saved("At the office")
     (corrected,) = (each for each in server.notes_of("judge") if each.get("now") == "13")
     assert (corrected["number"], corrected["reason"], corrected["by"]) == ("31", "number upside down", "steward")
+    # Once the class is signed a late horse is on no card, and the list of classes says so.
+    server.write("judge", note("s1", kind="sign", numbers=["7", "12"], reason=None))
+    gate.get_by_role("button", name="Late entry").tap()
+    expect(gate.get_by_text("This class is signed: a horse entered now stands on no card.")).to_be_visible()
+    expect(gate.get_by_role("button", name="Enter it all the same")).to_be_disabled()
+    gate.get_by_role("button", name="All classes").tap()
+    expect(gate.get_by_role("button", name=re.compile("Stock type mares"))).to_contain_text("horses, signed")
